@@ -1,0 +1,56 @@
+import type { Evidence } from './evidence.ts';
+import { QUERY_CODES, type QueryCode, type QuerySeverity } from './query-codes.ts';
+
+/** Something a person must look at or answer; the run goes on. */
+export interface Query {
+  /** Made from the code and what the query is about, so that an answer finds it again. */
+  readonly id: string;
+  readonly code: QueryCode;
+  readonly severity: QuerySeverity;
+  /** Id of the penetration it belongs to; the register turns it into the tag. */
+  readonly penetrationId: string | null;
+  /** The role it is put to. */
+  readonly to: string;
+  /** What was found. */
+  readonly text: string;
+  /** Why it matters. */
+  readonly why: string;
+  /** What would settle it. */
+  readonly settles: string;
+  readonly evidence: readonly Evidence[];
+}
+
+export interface QueryParts {
+  /** Id of the element, row, cable or penetration the query is about. */
+  readonly about: string;
+  readonly text: string;
+  readonly why: string;
+  readonly settles: string;
+  readonly penetrationId?: string | null;
+  readonly evidence?: readonly Evidence[];
+  /** Where this case matters more or less than its code usually does. */
+  readonly severity?: QuerySeverity;
+  readonly to?: string;
+}
+
+/** A query with its id, severity and role filled in from its code. */
+export function makeQuery(code: QueryCode, parts: QueryParts): Query {
+  const usual = QUERY_CODES[code];
+  return {
+    id: `${code}:${parts.about}`,
+    code,
+    severity: parts.severity ?? usual.severity,
+    penetrationId: parts.penetrationId ?? null,
+    to: parts.to ?? usual.to,
+    text: parts.text,
+    why: parts.why,
+    settles: parts.settles,
+    evidence: parts.evidence ?? [],
+  };
+}
+
+/** What a step gives back: its result, and what it noticed on the way. */
+export interface WithQueries<T> {
+  readonly result: T;
+  readonly queries: readonly Query[];
+}

@@ -1,0 +1,1 @@
+export { SealbookError } from './basics/errors.ts';

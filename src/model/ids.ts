@@ -1,0 +1,30 @@
+/** An element of a source file: the file's key in the project, and the id the file gives it. */
+export interface ElementRef {
+  readonly fileKey: string;
+  /** GlobalId of a model, handle of a drawing (with a tie-break where a file repeats it). */
+  readonly id: string;
+}
+
+/** Id of an element in the whole project: `fileKey:GlobalId` or `fileKey:handle`. */
+export function elementId(ref: ElementRef): string {
+  return `${ref.fileKey}:${ref.id}`;
+}
+
+/**
+ * Id of a penetration: the lowest host id and the lowest opening id, or without an opening the
+ * lowest service id and the count of the crossing along its run (0 for the first).
+ */
+export function penetrationId(
+  hostIds: readonly string[],
+  through:
+    | { readonly openingIds: readonly string[] }
+    | { readonly serviceIds: readonly string[]; readonly crossing: number },
+): string {
+  const host = lowest(hostIds) ?? 'no-host';
+  if ('openingIds' in through) return `${host}/${lowest(through.openingIds) ?? 'no-opening'}`;
+  return `${host}/${lowest(through.serviceIds) ?? 'no-service'}/${through.crossing}`;
+}
+
+function lowest(ids: readonly string[]): string | undefined {
+  return [...ids].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0))[0];
+}

@@ -1,0 +1,98 @@
+import { z } from 'zod';
+
+const positive = z.number().positive().finite();
+const source = z.string().min(1).describe('Where the value comes from.');
+
+/** A filler tube: hollow, elastomeric, packed round and beside the cables. */
+export const FillerTube = z
+  .strictObject({
+    name: z.string().min(1),
+    outsideMm: positive,
+    boreMm: positive,
+    lengthMm: positive,
+    takesCableMm: z
+      .strictObject({ smallestMm: z.number().nonnegative(), largestMm: positive })
+      .nullable()
+      .default(null)
+      .describe('Cable diameters it takes when split over one; null when used whole only.'),
+    perPack: z.number().int().positive().default(1),
+    source,
+  })
+  .refine((tube) => tube.boreMm < tube.outsideMm, {
+    message: 'the bore must be smaller than the outside',
+    path: ['boreMm'],
+  });
+
+export const Container = z.strictObject({
+  sizeMl: positive,
+  kind: z.enum(['cartridge', 'foil', 'two-part']).default('cartridge'),
+  price: z.number().nonnegative().optional(),
+});
+
+/** What a bond carries, by substrate and condition; several rows a sealant. */
+export const BondAllowable = z.strictObject({
+  substrate: z.string().min(1).describe('"concrete", "steel", "PVC", "any".'),
+  condition: z.enum(['dry', 'wet', 'any']).default('any'),
+  duration: z.enum(['short', 'lasting', 'any']).default('any'),
+  direction: z.enum(['against fillers', 'off the face', 'any']).default('any'),
+  shearKPa: positive,
+  factor: positive.default(1).describe('Already divided by, for the record.'),
+  source,
+});
+
+export const Sealant = z.strictObject({
+  name: z.string().min(1),
+  containers: z.array(Container).min(1),
+  openTimeMin: positive.optional(),
+  bond: z.array(BondAllowable).default([]),
+  source,
+});
+
+/** One tested record. A duty is inside only when one record covers every point. */
+export const TestRecord = z.strictObject({
+  name: z.string().min(1),
+  duty: z.enum(['water', 'gas', 'smoke', 'fire', 'dust', 'pests', 'hazardous area', 'air']),
+  standard: z.string().min(1),
+  rating: z.string().optional(),
+  largestHeadM: positive.optional(),
+  hostKinds: z.array(z.string()).optional(),
+  hostThicknessMm: z.strictObject({ smallest: positive }).optional(),
+  largestOpeningMm: z.strictObject({ widthMm: positive, heightMm: positive }).optional(),
+  smallestDepthMm: positive.optional(),
+  faces: z.number().int().min(1).max(2).optional(),
+  largestCableMm: positive.optional(),
+  smallestSeparationMm: z.number().nonnegative().optional(),
+  emptyTubes: z.boolean().optional(),
+  source,
+});
+
+export const Consumable = z.strictObject({
+  name: z.string().min(1),
+  unit: z.string().min(1),
+  perSeal: z.number().nonnegative().default(0),
+  perFace: z.number().nonnegative().default(0),
+  perCable: z.number().nonnegative().default(0),
+  perContainer: z.number().nonnegative().default(0),
+  price: z.number().nonnegative().optional(),
+  source,
+});
+
+export const Range = z.strictObject({
+  name: z.string().min(1),
+  sample: z
+    .boolean()
+    .default(false)
+    .describe('True for invented figures that must not be built from.'),
+  currency: z.string().length(3).optional(),
+  fillers: z.array(FillerTube).min(1),
+  sealants: z.array(Sealant).min(1),
+  packingAllowanceRatio: z.number().min(0).max(0.3).default(0),
+  tubeClearanceMm: z.number().nonnegative().default(2),
+  records: z.array(TestRecord).default([]),
+  consumables: z.array(Consumable).default([]),
+});
+
+export type FillerTube = z.infer<typeof FillerTube>;
+export type Sealant = z.infer<typeof Sealant>;
+export type TestRecord = z.infer<typeof TestRecord>;
+export type Range = z.infer<typeof Range>;

@@ -1,0 +1,101 @@
+import type { Shape } from '../geometry/shape.ts';
+import type { Arrangement, Body, PlacedFiller, Spare } from './arrangement.ts';
+
+export type CheckVerdict = 'met' | 'not met' | 'not assessed';
+
+/** One check of a seal. Numbers are null where the check could not be made. */
+export interface Check {
+  /** Stable name: "fill", "water thrust on bond", "fire evidence". */
+  readonly name: string;
+  readonly subject:
+    | 'fill'
+    | 'water'
+    | 'fire'
+    | 'gas'
+    | 'air'
+    | 'electrical'
+    | 'build'
+    | 'structure'
+    | 'spare';
+  readonly value: number | null;
+  readonly unit: string;
+  readonly limit: number | null;
+  /** value / limit where both are known (or limit / value where more is better), 0 and up. */
+  readonly ratio: number | null;
+  readonly verdict: CheckVerdict;
+  /** What it takes to assess it. */
+  readonly missing: readonly string[];
+  readonly note: string | null;
+  /** Standard and clause, or "common practice, no source", or "from memory". */
+  readonly source: string;
+}
+
+/** What a seal must resist, and why it is asked. */
+export interface Duty {
+  readonly kind: 'water' | 'gas' | 'smoke' | 'fire' | 'dust' | 'pests' | 'hazardous area' | 'air';
+  /** Head at the opening's lowest point, where known. */
+  readonly headM: number | null;
+  readonly side: 'near' | 'far' | null;
+  /** Rating as asked, e.g. "EI 120". */
+  readonly rating: string | null;
+  /** The condition or property that gave the duty. */
+  readonly reason: string;
+}
+
+export interface ContainerCount {
+  readonly sizeMl: number;
+  readonly count: number;
+}
+
+export interface SealantQuantity {
+  readonly name: string;
+  /** Net, one face. */
+  readonly perFaceMl: number;
+  readonly faces: number;
+  readonly netMl: number;
+  readonly withAllowancesMl: number;
+  /** Rounded up for this seal alone. */
+  readonly containers: readonly ContainerCount[];
+}
+
+export interface FillerQuantity {
+  readonly name: string;
+  readonly whole: number;
+  readonly split: number;
+  readonly lengthMm: number;
+  /** Sets: faces that need tubes of their own. */
+  readonly sets: number;
+}
+
+/** The design for one leak path of one penetration. */
+export interface Seal {
+  /** `penetrationId/annulus` or `penetrationId/bore/crossingId`. */
+  readonly id: string;
+  readonly penetrationId: string;
+  readonly path: 'annulus' | 'bore';
+  /** Crossing whose bore this closes; null for the annulus. */
+  readonly of: string | null;
+  readonly state: 'designed' | 'query' | 'none';
+  /** Why it is not designed. */
+  readonly reason: string | null;
+  /** What is closed; null when nothing is known of it. */
+  readonly opening: Shape | null;
+  /** Where the opening comes from: "as found", "needed" (nothing provided) or "bore". */
+  readonly openingBasis: 'as found' | 'needed' | 'bore' | 'unknown';
+  readonly bodies: readonly Body[];
+  readonly arrangement: Arrangement | null;
+  readonly fillers: readonly PlacedFiller[];
+  readonly fillerQuantities: readonly FillerQuantity[];
+  readonly spare: Spare | null;
+  /** Opening less what passes. */
+  readonly freeAreaMm2: number | null;
+  /** Area of what passes over area of the opening, 0–1. */
+  readonly fillRatio: number | null;
+  readonly setBackMm: number;
+  readonly faces: number;
+  readonly sealant: SealantQuantity | null;
+  readonly duties: readonly Duty[];
+  readonly checks: readonly Check[];
+  /** Seals with the same key are built the same and share one drawing. */
+  readonly typeKey: string;
+}

@@ -1,0 +1,213 @@
+import { z } from 'zod';
+
+const mm = z.number().finite();
+const positiveMm = z.number().positive().finite();
+const ratio = z.number().min(0).max(1);
+const pattern = z.string().min(1).describe('Case-insensitive; * stands for any text.');
+
+const ServiceKindName = z.enum(['cable', 'conduit', 'duct', 'carrier', 'pipe']);
+const Unit = z.enum(['mm', 'cm', 'm', 'in', 'ft']);
+
+/** A building model. */
+const ModelFile = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('ifc'),
+  /** Correction that joins it to the others; added to what the file says. */
+  moveMm: z.tuple([mm, mm, mm]).optional(),
+  turnDeg: z.number().optional(),
+});
+
+/** One plan, section or elevation inside a drawing. */
+export const DrawingView = z.strictObject({
+  view: z.enum(['plan', 'section', 'elevation']),
+  name: z.string().optional(),
+  /** Part of the drawing that belongs to it, drawing units: x1, y1, x2, y2. Absent: all of it. */
+  window: z.tuple([z.number(), z.number(), z.number(), z.number()]).optional(),
+  level: z.string().optional(),
+  elevationMm: mm.optional(),
+  /** Height of services above the level, where the plan does not say. */
+  serviceHeightMm: mm.optional(),
+  /** Point of the drawing (drawing units) that lies at `atMm`. */
+  basePoint: z.tuple([z.number(), z.number()]).optional(),
+  atMm: z.tuple([mm, mm, mm]).optional(),
+  /** For sections: drawing y (drawing units) of the datum and the height it stands for. */
+  datum: z.strictObject({ y: z.number(), heightMm: mm }).optional(),
+});
+
+const DrawingFile = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('dxf'),
+  units: Unit.optional(),
+  views: z.array(DrawingView).optional(),
+  /** Short for a drawing that is one view. */
+  view: z.enum(['plan', 'section', 'elevation']).optional(),
+  level: z.string().optional(),
+  elevationMm: mm.optional(),
+  includeHidden: z.boolean().optional(),
+});
+
+const ScheduleFile = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('schedule'),
+  sheets: z.array(z.string()).optional(),
+  headerRow: z.number().int().positive().optional(),
+  /** Our column name to the heading in the file. */
+  columns: z.record(z.string(), z.string()).optional(),
+  delimiter: z.string().length(1).optional(),
+  encoding: z.string().optional(),
+});
+
+/** The user's own table of cable diameters. */
+const CableTableFile = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('cable-table'),
+});
+
+export const ProjectFile = z.discriminatedUnion('kind', [
+  ModelFile,
+  DrawingFile,
+  ScheduleFile,
+  CableTableFile,
+]);
+
+/** A condition on a penetration; all fields given must hold. */
+export const Condition = z.strictObject({
+  level: pattern.optional(),
+  zone: pattern.optional(),
+  host: pattern.optional(),
+  external: z.boolean().optional(),
+  belowGround: z.boolean().optional(),
+  rated: z.boolean().optional(),
+});
+
+export const DutyRule = z.strictObject({
+  when: Condition.default({}),
+  duty: z.enum(['water', 'gas', 'smoke', 'fire', 'dust', 'pests', 'hazardous area', 'air']),
+  /** Water level above the project's zero; the head follows from each opening's own height. */
+  waterLevelMm: mm.optional(),
+  headM: z.number().nonnegative().optional(),
+  side: z.enum(['near', 'far', 'outside']).optional(),
+  rating: z.string().optional(),
+});
+
+const block = <T extends z.ZodRawShape>(shape: T) => z.strictObject(shape);
+
+export const Settings = z.strictObject({
+  project: block({
+    name: z.string().default('Untitled project'),
+    number: z.string().default(''),
+    documentNumber: z.string().default(''),
+  }).prefault({}),
+  files: z
+    .record(
+      z.string().regex(/^[A-Za-z][A-Za-z0-9_-]*$/, 'a key of letters, digits, - and _'),
+      ProjectFile,
+    )
+    .default({}),
+  hosts: block({
+    /** Classes beyond the usual ones that count as hosts. */
+    classes: z.array(z.string()).default([]),
+    excludeClasses: z.array(z.string()).default([]),
+    /** Layers of drawings; added to the usual habits. */
+    layers: z.array(pattern).default([]),
+    excludeLayers: z.array(pattern).default([]),
+  }).prefault({}),
+  services: block({
+    classes: z.array(z.strictObject({ class: z.string(), kind: ServiceKindName })).default([]),
+    excludeClasses: z.array(z.string()).default([]),
+    layers: z.array(z.strictObject({ pattern, kind: ServiceKindName })).default([]),
+    excludeLayers: z.array(pattern).default([]),
+  }).prefault({}),
+  find: block({
+    /** Leaves up to this far apart count as one host assembly. */
+    leafGapMm: positiveMm.default(100),
+    /** Services without an opening share one when closer than this, surface to surface. */
+    sharedOpeningSpacingMm: z.number().nonnegative().default(0),
+    shallowestHostMm: positiveMm.default(20),
+    sealRecesses: z.boolean().default(false),
+    sealShafts: z.boolean().default(false),
+    /** Openings wider and higher than this through slabs count as shafts. */
+    shaftFromMm: positiveMm.default(1000),
+    /** Drawn walls: pairs of lines this far apart. */
+    thinnestWallMm: positiveMm.default(50),
+    thickestWallMm: positiveMm.default(600),
+    /** How far a label may stand from what it names. */
+    labelReachMm: positiveMm.default(1500),
+  }).prefault({}),
+  match: block({
+    /** Below this a match is asked about. */
+    threshold: ratio.default(0.8),
+    /** A rival this close makes it a question. */
+    rivalMargin: ratio.default(0.1),
+  }).prefault({}),
+  ground: block({
+    levelMm: mm.optional(),
+    waterLevelMm: mm.optional(),
+  }).prefault({}),
+  zones: z
+    .array(
+      z.strictObject({ name: z.string(), level: pattern.optional(), space: pattern.optional() }),
+    )
+    .default([]),
+  duties: z.array(DutyRule).default([]),
+  range: z.string().optional(),
+  design: block({
+    setBackMm: positiveMm.default(20),
+    /** Between cables' own surfaces. */
+    separationMm: z.number().nonnegative().default(4),
+    /** From cables to the wall. */
+    edgeMm: z.number().nonnegative().default(4),
+    /** 1, 2, or auto: two where a duty asks both. */
+    faces: z.union([z.literal(1), z.literal(2), z.literal('auto')]).default('auto'),
+    wasteRatio: ratio.default(0.1),
+    overfillMm: z.number().nonnegative().default(1),
+    splitTubes: z.boolean().default(true),
+    sealant: z.string().optional(),
+    fillCode: z.enum(['NEC ch. 9', 'BS 7671', 'none']).default('NEC ch. 9'),
+    spare: block({
+      count: z.number().int().nonnegative().default(0),
+      diameterMm: positiveMm.default(25),
+    }).prefault({}),
+    /** Room round services where nothing is provided: needed opening = services plus this. */
+    neededClearanceMm: z.number().nonnegative().default(25),
+    keepBundles: z.boolean().default(false),
+    effort: z.enum(['quick', 'normal']).default('quick'),
+    seed: z.number().int().default(1),
+  }).prefault({}),
+  tags: block({
+    /** {level} and {number} are filled in; {number:4} pads with zeros. */
+    pattern: z.string().default('{level}-{number:4}'),
+  }).prefault({}),
+  issue: block({
+    revision: z.string().default('A'),
+    /** ISO date; nothing in the output is dated by the clock. */
+    date: z.iso.date().optional(),
+    purpose: z.string().default('for review'),
+    status: z.enum(['tender', 'construction', 'hold']).default('tender'),
+    preparedBy: z.string().default('design engineer'),
+    checkedBy: z.string().default('not yet checked'),
+    approvedBy: z.string().default('not yet approved'),
+  }).prefault({}),
+  outputs: block({
+    workbook: z.boolean().default(true),
+    json: z.boolean().default(true),
+  }).prefault({}),
+  limits: block({
+    fileMb: z.number().positive().default(1024),
+    entities: z.number().int().positive().default(5_000_000),
+    depth: z.number().int().positive().default(16),
+  }).prefault({}),
+});
+
+export type Settings = z.infer<typeof Settings>;
+export type ProjectFile = z.infer<typeof ProjectFile>;
+export type DrawingView = z.infer<typeof DrawingView>;
+export type DutyRule = z.infer<typeof DutyRule>;
+
+/** A setting that nobody gave: listed in the output as assumed. */
+export interface Assumption {
+  /** Path in the project file: `design.setBackMm`. */
+  readonly path: string;
+  readonly value: string;
+  readonly source: string;
+}
