@@ -176,7 +176,10 @@ export const Settings = z.strictObject({
   }).prefault({}),
   tags: block({
     /** {level} and {number} are filled in; {number:4} pads with zeros. */
-    pattern: z.string().default('{level}-{number:4}'),
+    pattern: z
+      .string()
+      .regex(/\{number(:\d{1,2})?\}/, 'must hold {number} or {number:4}, so that tags differ')
+      .default('{level}-{number:4}'),
   }).prefault({}),
   issue: block({
     revision: z.string().default('A'),

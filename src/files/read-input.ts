@@ -1,0 +1,44 @@
+import { createHash } from 'node:crypto';
+import { readFile, stat } from 'node:fs/promises';
+import { SealbookError } from '../basics/errors.ts';
+
+const BYTES_PER_MB = 1024 * 1024;
+
+/**
+ * The whole of a file. Throws `input-missing` when it is not there or not a file,
+ * `input-too-large` past the limit, `input-unreadable` when the system refuses it.
+ */
+export async function readInput(path: string, limitMb: number): Promise<Uint8Array> {
+  const found = await stat(path).catch((cause: unknown) => {
+    throw new SealbookError('input-missing', `There is no file ${path}.`, {
+      where: { file: path },
+      todo: 'Check the path, also in the project file under files:.',
+      cause,
+    });
+  });
+  if (!found.isFile()) {
+    throw new SealbookError('input-missing', `${path} is not a file.`, {
+      where: { file: path },
+      todo: 'Name a file, or a folder that holds a project.yaml.',
+    });
+  }
+  if (found.size > limitMb * BYTES_PER_MB) {
+    throw new SealbookError(
+      'input-too-large',
+      `${path} has ${Math.ceil(found.size / BYTES_PER_MB)} MB; the limit is ${limitMb} MB.`,
+      { where: { file: path }, todo: 'Raise limits.fileMb in the project file if it is meant.' },
+    );
+  }
+  return readFile(path).catch((cause: unknown) => {
+    throw new SealbookError('input-unreadable', `${path} can't be read.`, {
+      where: { file: path },
+      todo: 'Check the rights of the file.',
+      cause,
+    });
+  });
+}
+
+/** SHA-256 as lower-case hex. */
+export function sha256(bytes: Uint8Array): string {
+  return createHash('sha256').update(bytes).digest('hex');
+}

@@ -1,0 +1,81 @@
+import { mkdir, open, realpath, rename, rm } from 'node:fs/promises';
+import path from 'node:path';
+import { SealbookError } from '../basics/errors.ts';
+
+export interface OutputFile {
+  /** Plain name without folders. */
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+/**
+ * Writes all files beside their final place, then renames them: each appears whole or not at all,
+ * and nothing is renamed before everything is written. Throws `output-unwritable`, also when an
+ * output would land on an input.
+ */
+export async function writeOutputs(
+  folder: string,
+  files: readonly OutputFile[],
+  inputPaths: readonly string[],
+): Promise<string[]> {
+  await mkdir(folder, { recursive: true }).catch(unwritable(folder));
+  const targets = files.map((file) => path.join(folder, safeName(file.name)));
+  await refuseInputs(targets, inputPaths);
+  const beside = targets.map((target) => `${target}.${process.pid}.part`);
+  try {
+    for (const [index, file] of files.entries()) {
+      await writeWhole(beside[index] ?? '', file.bytes);
+    }
+    for (const [index, target] of targets.entries()) {
+      await rename(beside[index] ?? '', target).catch(unwritable(target));
+    }
+  } catch (error) {
+    await Promise.all(beside.map((part) => rm(part, { force: true })));
+    throw error;
+  }
+  return targets;
+}
+
+async function writeWhole(target: string, bytes: Uint8Array): Promise<void> {
+  const handle = await open(target, 'w').catch(unwritable(target));
+  try {
+    await handle.writeFile(bytes);
+    // On disk before the rename, so that a power cut can't leave an empty file under the final name.
+    await handle.sync();
+  } catch (cause) {
+    unwritable(target)(cause);
+  } finally {
+    await handle.close();
+  }
+}
+
+async function refuseInputs(targets: readonly string[], inputs: readonly string[]): Promise<void> {
+  const real = new Set(
+    await Promise.all(inputs.map((input) => realpath(input).catch(() => input))),
+  );
+  for (const target of targets) {
+    const resolved = await realpath(target).catch(() => path.resolve(target));
+    if (!real.has(resolved)) continue;
+    throw new SealbookError('output-unwritable', `${target} is one of the inputs.`, {
+      where: { file: target },
+      todo: 'Choose another folder with --out.',
+    });
+  }
+}
+
+function safeName(name: string): string {
+  if (name === '' || name.startsWith('.') || /[/\\\0]/.test(name)) {
+    throw new SealbookError('internal', `"${name}" is no name for an output.`);
+  }
+  return name;
+}
+
+function unwritable(file: string): (cause: unknown) => never {
+  return (cause) => {
+    throw new SealbookError('output-unwritable', `${file} can't be written.`, {
+      where: { file },
+      todo: 'Check the rights and free space of the folder, or close the file where it is open.',
+      cause,
+    });
+  };
+}

@@ -1,0 +1,10 @@
+import type { OnProgress } from '../basics/progress.ts';
+
+/** What differs between the command line, a browser tab and a batch worker, passed in. */
+export interface Platform {
+  /** SHA-256 as lower-case hex. */
+  readonly sha256: (bytes: Uint8Array) => string | Promise<string>;
+  /** Picture of an SVG, PNG bytes. */
+  readonly svgToPng: (svg: string, widthPx: number) => Uint8Array;
+  readonly onProgress?: OnProgress;
+}
