@@ -29,7 +29,11 @@ export function listBasis(
 ): BasisValue[] {
   const assumed = new Set(assumptions.map((assumption) => assumption.path));
   const given = flatten(['design'], settings.design)
-    .concat(flatten(['find'], settings.find), flatten(['match'], settings.match), flatten(['ground'], settings.ground))
+    .concat(
+      flatten(['find'], settings.find),
+      flatten(['match'], settings.match),
+      flatten(['ground'], settings.ground),
+    )
     .filter(({ path }) => !assumed.has(path))
     .map(({ path, value }) => basisValue(path, value, 'project file'));
   const guessed = assumptions.map(({ path, value, source }) => basisValue(path, value, source));
@@ -60,13 +64,33 @@ function rangeBasis(range: Range): BasisValue[] {
     usedFor: 'fillers and sealant',
   });
   return [
-    row('packing allowance', String(range.packingAllowanceRatio), 'ratio 0–1', `range ${range.name}`),
-    row('clearance of a cable in a tube', String(range.tubeClearanceMm), 'mm', `range ${range.name}`),
+    row(
+      'packing allowance',
+      String(range.packingAllowanceRatio),
+      'ratio 0–1',
+      `range ${range.name}`,
+    ),
+    row(
+      'clearance of a cable in a tube',
+      String(range.tubeClearanceMm),
+      'mm',
+      `range ${range.name}`,
+    ),
     ...range.fillers.map((filler) =>
-      row(filler.name, `${filler.outsideMm} / ${filler.boreMm} × ${filler.lengthMm}`, 'mm', filler.source),
+      row(
+        filler.name,
+        `${filler.outsideMm} / ${filler.boreMm} × ${filler.lengthMm}`,
+        'mm',
+        filler.source,
+      ),
     ),
     ...range.sealants.map((sealant) =>
-      row(sealant.name, sealant.containers.map((container) => container.sizeMl).join(', '), 'ml', sealant.source),
+      row(
+        sealant.name,
+        sealant.containers.map((container) => container.sizeMl).join(', '),
+        'ml',
+        sealant.source,
+      ),
     ),
   ];
 }

@@ -10,10 +10,25 @@ import type { ProjectFile, Settings } from '../model/settings.ts';
 import { readDxf } from '../read/dxf/read-dxf.ts';
 import { joinBuildings } from '../read/ifc/join-buildings.ts';
 import { readIfc } from '../read/ifc/read-ifc.ts';
-import { type CableTable, builtInCableTable } from '../read/schedule/cable-table.ts';
+import { builtInCableTable, type CableTable } from '../read/schedule/cable-table.ts';
 import { readCableTable } from '../read/schedule/read-cable-table.ts';
 import { readSchedule } from '../read/schedule/read-schedule.ts';
 import type { Platform } from './platform.ts';
+
+/** A file that could not be had, and why. */
+export interface MissingFile {
+  readonly key: string;
+  readonly name: string;
+  readonly error: SealbookError;
+}
+
+/** What is to be read. */
+export interface FilesToRead {
+  readonly settings: Settings;
+  readonly files: readonly InputFile[];
+  readonly missing?: readonly MissingFile[];
+  readonly keepGoing?: boolean;
+}
 
 /** All that the inputs say, before anything is found in them. */
 export interface Inputs {
@@ -30,6 +45,8 @@ interface Collected {
   readonly buildings: { readonly fileKey: string; readonly building: Building }[];
   readonly drawings: Drawing[];
   readonly schedules: Schedule[];
+  /** The user's own tables of diameters, which stand before the built-in one. */
+  readonly tables: CableTable[];
   readonly sources: SourceFile[];
   readonly unread: UnreadContent[];
   readonly queries: Query[];
@@ -40,30 +57,28 @@ interface Collected {
  * be read becomes a query of severity `stop` and the others are used; without, its error is thrown.
  */
 export async function readInputs(
-  settings: Settings,
-  files: readonly InputFile[],
+  { settings, files, missing = [], keepGoing = false }: FilesToRead,
   platform: Platform,
-  keepGoing: boolean,
 ): Promise<WithQueries<Inputs>> {
   const collected: Collected = {
     buildings: [],
     drawings: [],
     schedules: [],
+    tables: [],
     sources: [],
     unread: [],
-    queries: [],
+    queries: missing.map(fileNotRead),
   };
-  const tables = readTables(settings, files, collected);
-  for (const file of [...files].sort((a, b) => compareText(a.key, b.key))) {
+  for (const file of inReadingOrder(files, settings)) {
     const entry = settings.files[file.key];
     if (entry === undefined) continue;
     platform.onProgress?.({ step: `reading ${file.name}`, done: 0, total: 0 });
     try {
-      await readOne(file, entry, settings, tables, platform, collected);
+      await readOne(file, entry, settings, platform, collected);
     } catch (error) {
       if (!(error instanceof SealbookError)) throw error;
       if (!keepGoing) throw withFile(error, file.name);
-      collected.queries.push(fileNotRead(file, error));
+      collected.queries.push(fileNotRead({ key: file.key, name: file.name, error }));
     }
   }
   const joined =
@@ -83,27 +98,16 @@ export async function readInputs(
   };
 }
 
-/** The user's own tables of diameters stand before the built-in one. */
-function readTables(
-  settings: Settings,
-  files: readonly InputFile[],
-  collected: Collected,
-): readonly CableTable[] {
-  const own = files
-    .filter((file) => settings.files[file.key]?.kind === 'cable-table')
-    .map((file) => {
-      const { result, queries } = readCableTable(file);
-      collected.queries.push(...queries);
-      return result;
-    });
-  return [...own, builtInCableTable()];
+/** By key; tables of diameters first, since schedules look cables up in them. */
+function inReadingOrder(files: readonly InputFile[], settings: Settings): InputFile[] {
+  const rank = (file: InputFile) => (settings.files[file.key]?.kind === 'cable-table' ? 0 : 1);
+  return [...files].sort((a, b) => rank(a) - rank(b) || compareText(a.key, b.key));
 }
 
 async function readOne(
   file: InputFile,
   entry: ProjectFile,
   settings: Settings,
-  tables: readonly CableTable[],
   platform: Platform,
   collected: Collected,
 ): Promise<void> {
@@ -128,14 +132,21 @@ async function readOne(
       return;
     }
     case 'schedule': {
-      const { result, queries } = await readSchedule(file, entry, tables);
+      const { result, queries } = await readSchedule(file, entry, [
+        ...collected.tables,
+        builtInCableTable(),
+      ]);
       collected.schedules.push(result);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));
       return;
     }
-    case 'cable-table':
+    case 'cable-table': {
+      const { result, queries } = readCableTable(file);
+      collected.tables.push(result);
+      collected.queries.push(...queries);
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));
+    }
   }
 }
 
@@ -153,12 +164,12 @@ function sheetFormat(name: string): string {
   return name.toLowerCase().endsWith('.csv') ? 'CSV' : 'XLSX';
 }
 
-function fileNotRead(file: InputFile, error: SealbookError): Query {
+function fileNotRead({ key, name, error }: MissingFile): Query {
   return makeQuery('file-not-read', {
-    about: file.key,
-    text: `${file.name} was not read: ${error.message}`,
+    about: key,
+    text: `${name} was not read: ${error.message}`,
     why: 'All that is in this file is missing from this issue.',
     settles: error.todo ?? 'A file that can be read.',
-    evidence: [{ fact: 'file', text: error.message, place: { fileKey: file.key } }],
+    evidence: [{ fact: 'file', text: error.message, place: { fileKey: key } }],
   });
 }

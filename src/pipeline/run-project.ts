@@ -1,5 +1,5 @@
-import type { Query, WithQueries } from '../basics/query.ts';
 import { sortedBy } from '../basics/order.ts';
+import type { Query, WithQueries } from '../basics/query.ts';
 import { designSeals } from '../design/design-seals.ts';
 import { takeOff } from '../design/take-off.ts';
 import { findInDrawings } from '../find/drawings/find-in-drawings.ts';
@@ -17,7 +17,7 @@ import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
 import { listBasis } from './list-basis.ts';
 import type { Platform } from './platform.ts';
-import { type Inputs, readInputs } from './read-inputs.ts';
+import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
 
 export interface RunInput {
   readonly settings: Settings;
@@ -25,6 +25,8 @@ export interface RunInput {
   readonly range: Range;
   /** Every file named under `files:`, under its key. */
   readonly files: readonly InputFile[];
+  /** Files that could not be had; each becomes a query. */
+  readonly missing?: readonly MissingFile[];
   /** Use what can be read when a file can't be. */
   readonly keepGoing?: boolean;
 }
@@ -56,7 +58,7 @@ export function outputNames(settings: Settings): string[] {
 async function makeIssue(input: RunInput, platform: Platform): Promise<Issue> {
   const { settings, range } = input;
   const step = (name: string) => platform.onProgress?.({ step: name, done: 0, total: 0 });
-  const read = await readInputs(settings, input.files, platform, input.keepGoing ?? false);
+  const read = await readInputs(input, platform);
   const { building, schedule } = read.result;
   step('finding penetrations');
   const found = find(read.result, settings);
@@ -81,12 +83,7 @@ async function makeIssue(input: RunInput, platform: Platform): Promise<Issue> {
     seals: [...designed.result].sort(byPlace(order, (each) => each.penetrationId)),
     takeOff: takeOff(designed.result, penetrations, range, settings),
     ledger: found.result.ledger,
-    queries: onlyOnce([
-      ...read.queries,
-      ...found.queries,
-      ...matched.queries,
-      ...designed.queries,
-    ]),
+    queries: onlyOnce([...read.queries, ...found.queries, ...matched.queries, ...designed.queries]),
     basis: listBasis(settings, input.assumptions, range),
     unread: read.result.unread,
     range,

@@ -17,7 +17,7 @@ const KINDS: Readonly<Record<string, 'ifc' | 'dxf' | 'schedule'>> = {
 export function guessProject(names: readonly string[]): Project {
   const files: Record<string, unknown> = {};
   for (const name of names)
-    files[freeKey(keyFrom(name), files)] = { path: name, kind: kindOf(name) };
+    files[freeKey(keyFrom(name), files)] = { path: name, kind: kindOfFile(name) };
   const given = { files };
   const settings = Settings.parse(given);
   const guesses = Object.entries(settings.files).map(([key, file]) => ({
@@ -28,7 +28,8 @@ export function guessProject(names: readonly string[]): Project {
   return { settings, assumptions: [...guesses, ...listAssumptions(settings, given)] };
 }
 
-function kindOf(name: string): 'ifc' | 'dxf' | 'schedule' {
+/** The kind of a file by the ending of its name. Throws `usage` for one that is not read. */
+export function kindOfFile(name: string): 'ifc' | 'dxf' | 'schedule' {
   const ending = name.slice(name.lastIndexOf('.') + 1).toLowerCase();
   const kind = Object.hasOwn(KINDS, ending) ? KINDS[ending] : undefined;
   if (kind !== undefined) return kind;

@@ -1,0 +1,85 @@
+import path from 'node:path';
+import { Command, Option } from 'commander';
+import { EXIT_QUERIES } from '../basics/exit-codes.ts';
+import type { QuerySeverity } from '../basics/query-codes.ts';
+import { writeOutputs } from '../files/write-outputs.ts';
+import type { Settings } from '../model/settings.ts';
+import { openRange } from '../pipeline/open-project.ts';
+import { outputNames, runProject } from '../pipeline/run-project.ts';
+import { loadProject } from './load-project.ts';
+import { nodePlatform } from './node-platform.ts';
+import { runSummary, summaryText } from './run-summary.ts';
+import { answer, progressLine, say } from './terminal.ts';
+
+interface RunOptions {
+  readonly out?: string;
+  readonly range?: string;
+  readonly effort?: 'quick' | 'normal';
+  readonly dryRun?: boolean;
+  readonly keepGoing?: boolean;
+  readonly failOn?: QuerySeverity;
+  readonly json?: boolean;
+}
+
+/** `sealbook run [PROJECT | FILES…]`: the whole job. */
+export function runCommand(): Command {
+  return new Command('run')
+    .description('does the whole job: reads, finds, matches, designs, and writes all outputs')
+    .argument('[targets...]', 'a project file or its folder, or the files themselves')
+    .option('--out <dir>', 'folder for all outputs (default: out/ beside the project)')
+    .option('--range <file>', 'range of fillers and sealants')
+    .addOption(new Option('--effort <tier>', 'how long to search').choices(['quick', 'normal']))
+    .option('--dry-run', 'say what would be written, write nothing')
+    .option('--keep-going', 'use the files that can be read when one cannot')
+    .addOption(
+      new Option(
+        '--fail-on <level>',
+        'exit with 1 when a query of this level or above is open',
+      ).choices(['note', 'ask', 'stop']),
+    )
+    .option('--json', 'print the path and summary as JSON')
+    .action(run);
+}
+
+async function run(targets: readonly string[], options: RunOptions): Promise<void> {
+  const project = await loadProject(targets, options.range ?? null, options.keepGoing ?? false);
+  const settings = withEffort(project.settings, options.effort);
+  const opened = openRange(project.rangeFile);
+  const progress = progressLine();
+  const output = await runProject(
+    {
+      settings,
+      assumptions: [...project.assumptions, ...opened.assumptions],
+      range: opened.range,
+      files: project.files,
+      missing: project.missing,
+      keepGoing: options.keepGoing ?? false,
+    },
+    nodePlatform(progress.onProgress),
+  ).finally(progress.stop);
+  const folder = options.out ?? project.defaultOut;
+  const written = options.dryRun
+    ? outputNames(settings).map((name) => path.join(folder, name))
+    : await writeOutputs(folder, output.files, project.inputPaths);
+  const summary = runSummary(output.issue, output.result);
+  if (options.json) {
+    answer(JSON.stringify({ written: !options.dryRun, files: written, summary }, null, 2));
+  } else {
+    answer(summaryText(summary, written, options.dryRun ?? false));
+  }
+  if (options.failOn && reaches(summary.queries, options.failOn)) {
+    process.exitCode = EXIT_QUERIES;
+    if (!options.json) say(`Queries at or above "${options.failOn}" are open.`);
+  }
+}
+
+function withEffort(settings: Settings, effort: RunOptions['effort']): Settings {
+  if (effort === undefined) return settings;
+  return { ...settings, design: { ...settings.design, effort } };
+}
+
+const SEVERITIES = ['note', 'ask', 'stop'] as const;
+
+function reaches(counts: Readonly<Record<QuerySeverity, number>>, level: QuerySeverity): boolean {
+  return SEVERITIES.slice(SEVERITIES.indexOf(level)).some((severity) => counts[severity] > 0);
+}
