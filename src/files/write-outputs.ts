@@ -1,4 +1,4 @@
-import { mkdir, open, realpath, rename, rm } from 'node:fs/promises';
+import { lstat, mkdir, open, realpath, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { SealbookError } from '../basics/errors.ts';
 
@@ -21,6 +21,7 @@ export async function writeOutputs(
   await mkdir(folder, { recursive: true }).catch(unwritable(folder));
   const targets = files.map((file) => path.join(folder, safeName(file.name)));
   await refuseInputs(targets, inputPaths);
+  await refuseFolders(targets);
   const beside = targets.map((target) => `${target}.${process.pid}.part`);
   try {
     for (const [index, file] of files.entries()) {
@@ -60,6 +61,14 @@ async function refuseInputs(targets: readonly string[], inputs: readonly string[
       where: { file: target },
       todo: 'Choose another folder with --out.',
     });
+  }
+}
+
+/** Found before anything is renamed, so that no half of the outputs is replaced. */
+async function refuseFolders(targets: readonly string[]): Promise<void> {
+  for (const target of targets) {
+    const found = await lstat(target).catch(() => null);
+    if (found?.isDirectory()) unwritable(target)(new Error('a folder of that name is in the way'));
   }
 }
 
