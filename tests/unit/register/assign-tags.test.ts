@@ -1,55 +1,43 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Penetration } from '../../../src/model/penetration.ts';
-import { assignTags, levelCode } from '../../../src/register/assign-tags.ts';
+import { levelCode } from '../../../src/register/assign-tags.ts';
+import { tagPenetrations } from '../../../src/register/update-register.ts';
+import { madePenetration } from '../../makers/register/made-penetration.ts';
 
-function at(
-  id: string,
-  level: string | null,
-  elevationMm: number | null,
-  xMm: number,
-): Penetration {
-  return {
-    id,
-    kind: 'opening',
-    frame: { originMm: [xMm, 0, 0], axis: [0, 1, 0], right: [1, 0, 0], up: [0, 0, 1] },
-    hosts: [],
-    thicknessMm: 200,
-    openings: [],
-    crossings: [],
-    shape: { type: 'circle', diameterMm: 100 },
-    where: {
-      level,
-      levelElevationMm: elevationMm,
-      heightAboveLevelMm: null,
-      grid: null,
-      spaces: { near: null, far: null },
-      outside: null,
-    },
-    references: [],
-    evidence: [],
-  };
-}
+const at = (name: string, level: string | null, elevationMm: number | null, xMm: number) =>
+  madePenetration({
+    opening: `arch:${name}`,
+    service: `mep:${name}`,
+    level,
+    elevationMm,
+    atMm: [xMm, 0, 0],
+  });
+const tagsOf = (penetrations: ReturnType<typeof at>[], pattern: string) => [
+  ...tagPenetrations(penetrations, null, pattern).tags.values(),
+];
 
 test('tags count level by level from below, then by place', () => {
-  const tags = assignTags(
+  const { tags } = tagPenetrations(
     [at('c', 'Level 01', 4000, 0), at('b', 'Pit', -3000, 900), at('a', 'Pit', -3000, 100)],
+    null,
     '{level}-{number:4}',
   );
   expect([...tags]).toEqual([
-    ['a', 'PIT-0001'],
-    ['b', 'PIT-0002'],
-    ['c', 'L01-0001'],
+    ['arch:H1/arch:a', 'PIT-0001'],
+    ['arch:H1/arch:b', 'PIT-0002'],
+    ['arch:H1/arch:c', 'L01-0001'],
   ]);
 });
 
 test('without the level in the pattern, numbers run on', () => {
-  const tags = assignTags([at('a', 'Pit', 0, 0), at('b', 'Roof', 9000, 0)], 'P-{number:3}');
-  expect([...tags.values()]).toEqual(['P-001', 'P-002']);
+  expect(tagsOf([at('a', 'Pit', 0, 0), at('b', 'Roof', 9000, 0)], 'P-{number:3}')).toEqual([
+    'P-001',
+    'P-002',
+  ]);
 });
 
 test('a level name that looks like a pattern of replacement stays as it is', () => {
-  expect([...assignTags([at('a', '$&', 0, 0)], '{level}-{number}').values()]).toEqual(['XX-1']);
+  expect(tagsOf([at('a', '$&', 0, 0)], '{level}-{number}')).toEqual(['XX-1']);
 });
 
 test.each([
@@ -76,9 +64,9 @@ test('whatever the order of finding, the tags are the same and each is used once
       fc.uniqueArray(penetration, { selector: (each) => each.id, maxLength: 30 }),
       fc.func(fc.integer()),
       (penetrations, mix) => {
-        const tags = assignTags(penetrations, '{level}-{number:3}');
+        const { tags } = tagPenetrations(penetrations, null, '{level}-{number:3}');
         const shuffled = [...penetrations].sort((a, b) => mix(a.id) - mix(b.id));
-        expect([...assignTags(shuffled, '{level}-{number:3}')]).toEqual([...tags]);
+        expect([...tagPenetrations(shuffled, null, '{level}-{number:3}').tags]).toEqual([...tags]);
         expect(new Set(tags.values()).size).toBe(penetrations.length);
       },
     ),

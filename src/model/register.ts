@@ -1,0 +1,99 @@
+import { z } from 'zod';
+
+const vec3 = z.tuple([z.number(), z.number(), z.number()]);
+
+/** What a penetration was when it was issued: enough to tell what changed. */
+export const IssuedFacts = z.strictObject({
+  kind: z.enum(['opening', 'provision', 'hole', 'unopened']),
+  level: z.string().nullable(),
+  centreMm: vec3,
+  thicknessMm: z.number(),
+  /** Shape in words and millimetres; null when nothing was provided. */
+  shape: z.string().nullable(),
+  /** Services by kind and size, sorted. */
+  services: z.array(z.string()),
+  /** Cable references, sorted. */
+  cables: z.array(z.string()),
+  /** Duties in words, sorted. */
+  duties: z.array(z.string()),
+  /** Seals in words, sorted: what is built. */
+  design: z.array(z.string()),
+  sealantMl: z.number(),
+  fillers: z.record(z.string(), z.number()),
+});
+
+/** One field that a person filled in, and when it came in. */
+export const Decision = z.strictObject({
+  field: z.string().min(1),
+  value: z.string(),
+  /** What the tool said when the decision was made, so that a contradiction shows later. */
+  against: z.string().nullable(),
+  revision: z.string(),
+});
+
+/** What was found and done on site; a field that nobody recorded is absent and counts as unverified. */
+export const AsBuilt = z.record(z.string(), z.string());
+
+export const HistoryEntry = z.strictObject({
+  revision: z.string(),
+  text: z.string(),
+});
+
+/** The lasting record of one penetration. One line of the register file. */
+export const RegisterRecord = z.strictObject({
+  tag: z.string().min(1),
+  /** `live`: found in the last run · `not seen`: its files were not read · `retired`: gone. */
+  state: z.enum(['live', 'not seen', 'retired']),
+  /** Id it was last found under. */
+  id: z.string(),
+  hostIds: z.array(z.string()),
+  openingIds: z.array(z.string()),
+  serviceIds: z.array(z.string()),
+  firstIn: z.string(),
+  retiredIn: z.string().nullable(),
+  /** As issued with the revision named. */
+  issued: z.strictObject({ revision: z.string(), facts: IssuedFacts }),
+  /** As issued with the revision before that one; null for a penetration that is new in it. */
+  before: z.strictObject({ revision: z.string(), facts: IssuedFacts }).nullable(),
+  decisions: z.array(Decision),
+  asBuilt: AsBuilt,
+  history: z.array(HistoryEntry),
+});
+
+/** Revision of the register, and all records ever made, sorted by tag. */
+export const Register = z.strictObject({
+  /** Revision of the last run that wrote it. */
+  revision: z.string(),
+  /** Highest number ever given out, by level code; numbers are never given twice. */
+  numbers: z.record(z.string(), z.number().int().nonnegative()),
+  records: z.array(RegisterRecord),
+});
+
+export type IssuedFacts = z.infer<typeof IssuedFacts>;
+export type Decision = z.infer<typeof Decision>;
+export type RegisterRecord = z.infer<typeof RegisterRecord>;
+export type Register = z.infer<typeof Register>;
+
+export type ChangeKind =
+  | 'added'
+  | 'removed'
+  | 'moved'
+  | 'resized'
+  | 'contents'
+  | 'duty'
+  | 'design'
+  | 'not seen';
+
+/** One difference between two issues. */
+export interface Change {
+  readonly tag: string;
+  readonly kind: ChangeKind;
+  readonly before: string;
+  readonly after: string;
+  /** How the old and the new were recognised as the same hole, or why one is new. */
+  readonly because: string;
+  /** Of the whole penetration, new less old; on its first change row only, so that sums are right. */
+  readonly sealantDifferenceMl: number;
+  /** By filler name, new less old. */
+  readonly fillerDifference: Readonly<Record<string, number>>;
+}

@@ -1,0 +1,22 @@
+import type { Register } from '../../model/register.ts';
+
+/** Version of the file format; readers migrate older ones. */
+export const REGISTER_VERSION = 1;
+
+/**
+ * The register as text: a head line, one line a record by tag, an end line that counts them and
+ * carries the SHA-256 of all lines before it, so that a cut or damaged file is noticed.
+ */
+export async function registerText(
+  register: Register,
+  sha256: (bytes: Uint8Array) => string | Promise<string>,
+): Promise<string> {
+  const { records, ...head } = register;
+  const lines = [
+    JSON.stringify({ format: 'sealbook-register', version: REGISTER_VERSION, ...head }),
+    ...records.map((record) => JSON.stringify(record)),
+  ];
+  const body = `${lines.join('\n')}\n`;
+  const end = { end: records.length, sha256: await sha256(new TextEncoder().encode(body)) };
+  return `${body}${JSON.stringify(end)}\n`;
+}

@@ -1,0 +1,58 @@
+import { createHash } from 'node:crypto';
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import type { Register } from '../../../../src/model/register.ts';
+import { readRegister } from '../../../../src/read/register/read-register.ts';
+import { issuedFacts } from '../../../../src/register/issued-facts.ts';
+import { tagPenetrations, updateRegister } from '../../../../src/register/update-register.ts';
+import { registerText } from '../../../../src/write/register/register-text.ts';
+import { madePenetration } from '../../../makers/register/made-penetration.ts';
+
+const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
+
+function made(): Register {
+  const penetrations = [
+    madePenetration(),
+    madePenetration({ opening: 'arch:O2', level: 'Ünter =1+1\n"' }),
+  ];
+  const tagging = tagPenetrations(penetrations, null, '{level}-{number}');
+  const facts = new Map(penetrations.map((each) => [each.id, issuedFacts(each, [], ['C-1'])]));
+  const filesRead = new Set(['arch']);
+  return updateRegister({ tagging, penetrations, facts, before: null, revision: 'A', filesRead })
+    .register;
+}
+
+const read = (text: string) =>
+  readRegister(
+    { key: 'register', name: 'register.jsonl', bytes: new TextEncoder().encode(text) },
+    sha256,
+  );
+
+test('what is written is read back, a line a record', async () => {
+  const register = made();
+  const text = await registerText(register, sha256);
+  expect(text.split('\n')).toHaveLength(register.records.length + 3);
+  expect(await read(text)).toEqual(register);
+});
+
+test('any one damaged character is noticed and refused with the way back', async () => {
+  const text = await registerText(made(), sha256);
+  await fc.assert(
+    fc.asyncProperty(fc.integer({ min: 0, max: text.length - 1 }), async (place) => {
+      const other = text[place] === '7' ? '8' : '7';
+      const damaged = text.slice(0, place) + other + text.slice(place + 1);
+      await expect(read(damaged)).rejects.toMatchObject({
+        code: 'input-unreadable',
+        todo: expect.stringContaining('register.jsonl.before'),
+      });
+    }),
+    { numRuns: 300 },
+  );
+});
+
+test('a register cut anywhere is noticed', async () => {
+  const text = await registerText(made(), sha256);
+  for (let length = 0; length < text.length; length += 1) {
+    await expect(read(text.slice(0, length))).rejects.toMatchObject({ code: 'input-unreadable' });
+  }
+});
