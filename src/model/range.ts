@@ -23,11 +23,21 @@ export const FillerTube = z
     path: ['boreMm'],
   });
 
-export const Container = z.strictObject({
-  sizeMl: positive,
-  kind: z.enum(['cartridge', 'foil', 'two-part']).default('cartridge'),
-  price: z.number().nonnegative().optional(),
-});
+export const Container = z
+  .strictObject({
+    sizeMl: positive,
+    kind: z.enum(['cartridge', 'foil', 'two-part']).default('cartridge'),
+    lossMl: z
+      .number()
+      .nonnegative()
+      .default(0)
+      .describe('What stays behind in the container and its nozzle.'),
+    price: z.number().nonnegative().optional(),
+  })
+  .refine((container) => container.lossMl < container.sizeMl, {
+    message: 'the loss must be smaller than the container',
+    path: ['lossMl'],
+  });
 
 /** What a bond carries, by substrate and condition; several rows a sealant. */
 export const BondAllowable = z.strictObject({
@@ -88,6 +98,7 @@ export const Range = z.strictObject({
   sealants: z.array(Sealant).min(1),
   packingAllowanceRatio: z.number().min(0).max(0.3).default(0),
   tubeClearanceMm: z.number().nonnegative().default(2),
+  nozzleMm: positive.optional().describe('Smallest gap that a nozzle reaches into.'),
   records: z.array(TestRecord).default([]),
   consumables: z.array(Consumable).default([]),
 });

@@ -35,6 +35,11 @@ export interface Duty {
   readonly kind: 'water' | 'gas' | 'smoke' | 'fire' | 'dust' | 'pests' | 'hazardous area' | 'air';
   /** Head at the opening's lowest point, where known. */
   readonly headM: number | null;
+  /**
+   * Head taken as uniform over the opening (given as a figure) or falling with height (worked out
+   * from a water level). Absent: uniform.
+   */
+  readonly headIs?: 'uniform' | 'from level';
   readonly side: 'near' | 'far' | null;
   /** Rating as asked, e.g. "EI 120". */
   readonly rating: string | null;

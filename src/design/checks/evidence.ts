@@ -1,0 +1,186 @@
+import { shapeExtentMm } from '../../geometry/shape.ts';
+import type { TestRecord } from '../../model/range.ts';
+import type { Check, Duty } from '../../model/seal.ts';
+import { answersFireRating, parseFireRating } from '../fire-rating.ts';
+import { type CheckInput, judged, notAssessed } from './check-parts.ts';
+
+/** One point of a record against the seal: covered, beyond it, or not said by the record. */
+interface Point {
+  readonly name: string;
+  readonly state: 'covered' | 'outside' | 'not stated';
+  readonly text: string;
+}
+
+const SOURCE = 'engineering rules §6: one record must cover every point, records are not combined';
+
+/**
+ * For each duty whether one record of the range, entered for that very duty, covers every point of
+ * this seal. Fire evidence says nothing of gas or water, nor the other way round.
+ * @source EN 1366-3 scope (no figure for smoke, gas or water tightness).
+ */
+export function evidenceChecks(input: CheckInput): Check[] {
+  return input.seal.duties.map((duty) => evidenceCheck(input, duty));
+}
+
+function evidenceCheck(input: CheckInput, duty: Duty): Check {
+  const name = `evidence for ${dutyText(duty)}`;
+  const subject = subjectOf(duty);
+  const records = input.range.records.filter((record) => record.duty === duty.kind);
+  if (records.length === 0) {
+    return notAssessed(name, subject, {
+      missing: [`a test record for ${duty.kind}`],
+      note: `no evidence entered; asked because: ${duty.reason}`,
+      source: SOURCE,
+    });
+  }
+  const judgedRecords = records
+    .map((record) => ({ record, points: recordPoints(record, input, duty) }))
+    .sort((a, b) => openPoints(a.points).length - openPoints(b.points).length);
+  const [best] = judgedRecords;
+  if (best === undefined) return notAssessed(name, subject, { missing: [], source: SOURCE });
+  const open = openPoints(best.points);
+  const title = `record "${best.record.name}" (${best.record.standard}; ${best.record.source})`;
+  const sample = input.range.sample ? ' — sample figures, not evidence' : '';
+  if (open.length === 0) {
+    return judged(name, subject, true, `within the evidence supplied: ${title}${sample}`, SOURCE);
+  }
+  const outside = open.filter(({ state }) => state === 'outside');
+  if (outside.length === 0) {
+    return notAssessed(name, subject, {
+      missing: open.map((point) => `${title} to state ${point.name}`),
+      note: `closest: ${title}${sample}`,
+      source: SOURCE,
+    });
+  }
+  const why = outside.map(({ text }) => text).join('; ');
+  return judged(
+    name,
+    subject,
+    false,
+    `outside the evidence supplied, closest ${title}: ${why}${sample}`,
+    SOURCE,
+  );
+}
+
+/** A duty in a few words: "fire EI 120", "water 5.00 m". */
+export function dutyText(duty: Duty): string {
+  if (duty.kind === 'fire' && duty.rating !== null) return `fire ${duty.rating}`;
+  if (duty.kind === 'water' && duty.headM !== null) return `water ${duty.headM.toFixed(2)} m`;
+  return duty.kind;
+}
+
+function openPoints(points: readonly Point[]): Point[] {
+  return points.filter(({ state }) => state !== 'covered');
+}
+
+function subjectOf(duty: Duty): Check['subject'] {
+  switch (duty.kind) {
+    case 'water':
+      return 'water';
+    case 'gas':
+    case 'hazardous area':
+      return 'gas';
+    case 'fire':
+    case 'smoke':
+      return 'fire';
+    default:
+      return 'air';
+  }
+}
+
+function recordPoints(record: TestRecord, input: CheckInput, duty: Duty): Point[] {
+  const { seal, subject } = input;
+  const points: Point[] = [];
+  if (duty.kind === 'fire') points.push(firePoint(record, duty));
+  if (duty.kind === 'water') {
+    points.push(atMost('head', record.largestHeadM, duty.headM, 'm'));
+  }
+  points.push(openingPoint(record, input));
+  points.push(atLeast('layer depth', record.smallestDepthMm, seal.setBackMm, 'mm'));
+  points.push(atLeast('faces', record.faces, seal.faces, ''));
+  points.push(hostPoint(record, input));
+  points.push(
+    atLeast('host thickness', record.hostThicknessMm?.smallest, subject.thicknessMm, 'mm'),
+  );
+  if (subject.passing.length > 0) {
+    const largestMm = Math.max(...subject.passing.map((item) => item.largestSizeMm));
+    points.push(atMost('largest cable', record.largestCableMm, largestMm, 'mm'));
+    points.push(atLeast('separation', record.smallestSeparationMm, separationOf(input), 'mm'));
+  }
+  if ((seal.spare?.emptyTubes ?? 0) > 0 && record.emptyTubes !== true) {
+    points.push({
+      name: 'empty tubes',
+      state: record.emptyTubes === false ? 'outside' : 'not stated',
+      text: 'the seal has empty tubes, the record does not',
+    });
+  }
+  return points;
+}
+
+/** Separation as arranged: what was asked, or what was found where that is less. */
+function separationOf({ seal }: CheckInput): number | null {
+  const { arrangement } = seal;
+  if (arrangement === null) return null;
+  return arrangement.verdict === 'fits' ? arrangement.separationMm : arrangement.gapMm;
+}
+
+function firePoint(record: TestRecord, duty: Duty): Point {
+  const name = 'rating';
+  const asked = duty.rating === null ? null : parseFireRating(duty.rating);
+  const tested = record.rating === undefined ? null : parseFireRating(record.rating);
+  if (asked === null) return { name: 'rating asked', state: 'not stated', text: 'no rating asked' };
+  if (tested === null) return { name, state: 'not stated', text: 'no rating in the record' };
+  return answersFireRating(tested, asked)
+    ? { name, state: 'covered', text: '' }
+    : { name, state: 'outside', text: `tested ${record.rating}, asked ${duty.rating}` };
+}
+
+function openingPoint(record: TestRecord, { seal }: CheckInput): Point {
+  const name = 'largest opening';
+  const tested = record.largestOpeningMm;
+  if (tested === undefined || seal.opening === null) return { name, state: 'not stated', text: '' };
+  const { widthMm, heightMm } = shapeExtentMm(seal.opening);
+  const isInside = widthMm <= tested.widthMm + 1e-9 && heightMm <= tested.heightMm + 1e-9;
+  return {
+    name,
+    state: isInside ? 'covered' : 'outside',
+    text: `opening ${Math.round(widthMm)} × ${Math.round(heightMm)}, tested to ${tested.widthMm} × ${tested.heightMm} mm`,
+  };
+}
+
+function hostPoint(record: TestRecord, { subject }: CheckInput): Point {
+  const name = 'host kind';
+  const kinds = record.hostKinds?.map((kind) => kind.toLowerCase());
+  const hosts = subject.penetration?.hosts ?? [];
+  if (kinds === undefined || hosts.length === 0) return { name, state: 'not stated', text: '' };
+  const outside = hosts.find(({ kind }) => !kinds.includes(kind));
+  return outside === undefined
+    ? { name, state: 'covered', text: '' }
+    : { name, state: 'outside', text: `host is a ${outside.kind}, tested in ${kinds.join(', ')}` };
+}
+
+function atMost(
+  name: string,
+  limit: number | undefined,
+  value: number | null,
+  unit: string,
+): Point {
+  if (limit === undefined || value === null) return { name, state: 'not stated', text: '' };
+  const text = `${name} ${round(value)} ${unit}, tested to ${round(limit)} ${unit}`;
+  return { name, state: value <= limit + 1e-9 ? 'covered' : 'outside', text };
+}
+
+function atLeast(
+  name: string,
+  limit: number | undefined,
+  value: number | null,
+  unit: string,
+): Point {
+  if (limit === undefined || value === null) return { name, state: 'not stated', text: '' };
+  const text = `${name} ${round(value)} ${unit}, tested from ${round(limit)} ${unit}`;
+  return { name, state: value >= limit - 1e-9 ? 'covered' : 'outside', text };
+}
+
+function round(value: number): string {
+  return String(Math.round(value * 100) / 100);
+}

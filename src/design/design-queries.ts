@@ -1,0 +1,155 @@
+import { groupBy, sortedBy } from '../basics/order.ts';
+import { makeQuery, type Query } from '../basics/query.ts';
+import type { Check, Seal } from '../model/seal.ts';
+import type { Obstacle, SealSubject } from './seal-subject.ts';
+
+/** What a person must answer before this seal can be issued. */
+export function sealQueries(seal: Seal, subject: SealSubject): Query[] {
+  return [
+    ...subject.obstacles.map((obstacle) => obstacleQuery(seal, obstacle)),
+    ...arrangementQueries(seal),
+    ...senselessQueries(seal, subject),
+    ...checkQueries(seal),
+  ];
+}
+
+function obstacleQuery(seal: Seal, { kind, text, about, isProvisional }: Obstacle): Query {
+  const parts = {
+    about: `${seal.id}/${about.join('+')}`,
+    text: `${sealText(seal)}: ${text}.`,
+    penetrationId: seal.penetrationId,
+  };
+  const why = isProvisional
+    ? 'The seal is drawn and counted on the figure at hand, which may be wrong; it is kept out of the take-off.'
+    : 'Without it the seal can be neither arranged nor counted.';
+  switch (kind) {
+    case 'cable diameter':
+      return makeQuery('cable-diameter-unknown', {
+        ...parts,
+        why,
+        settles: 'The outside diameter in the schedule, or a row in the cable table.',
+      });
+    case 'place of cable':
+      return makeQuery('cable-match-doubtful', {
+        ...parts,
+        why,
+        settles: 'The reference of the conduit that takes the cable.',
+      });
+    case 'nominal size':
+      return makeQuery('size-nominal', { ...parts, why, settles: 'The outside size in mm.' });
+    case 'bore':
+      return makeQuery(isProvisional ? 'size-nominal' : 'size-unknown', {
+        ...parts,
+        why,
+        settles: 'The clear bore in mm, or the series that the size belongs to.',
+      });
+    case 'service size':
+      return makeQuery('size-unknown', { ...parts, why, settles: 'The outside size in mm.' });
+  }
+}
+
+function arrangementQueries(seal: Seal): Query[] {
+  const { arrangement } = seal;
+  if (arrangement === null || arrangement.verdict === 'fits') return [];
+  const gap =
+    arrangement.gapMm === null
+      ? 'not even touching was an arrangement found'
+      : `the largest common gap found is ${arrangement.gapMm.toFixed(1)} mm`;
+  const code =
+    arrangement.verdict === 'cannot fit' ? 'arrangement-cannot-fit' : 'arrangement-not-found';
+  return [
+    makeQuery(code, {
+      about: seal.id,
+      text: `${sealText(seal)}: ${arrangement.verdict} with ${arrangement.separationMm} mm between bodies and ${arrangement.edgeMm} mm to the wall; ${gap}. ${arrangement.proof}`,
+      why: 'Sealant must reach round every body; where it does not, the seal leaks.',
+      settles:
+        'A larger or second opening, fewer bodies, or a smaller separation that is accepted.',
+      penetrationId: seal.penetrationId,
+    }),
+  ];
+}
+
+/** Sizes or outlines that no arrangement can be made of. */
+function senselessQueries(seal: Seal, subject: SealSubject): Query[] {
+  if (seal.state !== 'query' || seal.arrangement !== null || subject.obstacles.length > 0)
+    return [];
+  return [
+    makeQuery('size-unknown', {
+      about: seal.id,
+      text: `${sealText(seal)}: ${seal.reason ?? 'not designed'}.`,
+      why: 'Without it the seal can be neither arranged nor counted.',
+      settles: 'The size of the hole, and of what passes it.',
+      penetrationId: seal.penetrationId,
+    }),
+  ];
+}
+
+/** One query for all checks of a seal that are not met; evidence is asked for project-wide. */
+function checkQueries(seal: Seal): Query[] {
+  const unmet = seal.checks.filter((check) => check.verdict === 'not met' && !isEvidence(check));
+  if (unmet.length === 0) return [];
+  return [
+    makeQuery('check-not-met', {
+      about: seal.id,
+      text: `${sealText(seal)}: not met: ${unmet.map(unmetText).join('; ')}.`,
+      why: 'The seal as designed is not within the limits it was checked against.',
+      settles: 'A change to the design, or a decision that the limit does not apply here.',
+      penetrationId: seal.penetrationId,
+    }),
+  ];
+}
+
+/** Evidence that is missing or does not reach, one query a duty and reason, however many seals. */
+export function evidenceQueries(seals: readonly Seal[]): Query[] {
+  const open = seals.flatMap((seal) =>
+    seal.checks
+      .filter((check) => isEvidence(check) && check.verdict !== 'met')
+      .map((check) => ({ seal, check })),
+  );
+  const groups = groupBy(open, ({ check }) => `${check.name}/${check.verdict}`);
+  return sortedBy([...groups.keys()], (key) => key).flatMap((key) => {
+    const group = groups.get(key) ?? [];
+    const [first] = group;
+    if (first === undefined) return [];
+    const holes = new Set(group.map(({ seal }) => seal.penetrationId));
+    const [onlyHole] = holes;
+    const found =
+      first.check.verdict === 'not met'
+        ? 'is outside the evidence supplied'
+        : 'has no evidence that covers it';
+    return [
+      makeQuery('duty-evidence-missing', {
+        about: key,
+        text: `${first.check.name.replace('evidence for ', 'Duty ')}: ${plural(group.length, 'seal')} in ${plural(holes.size, 'penetration')} ${found}${first.check.note === null ? '' : ` (first: ${first.check.note})`}.`,
+        why: 'A duty is answered only by one record, tested for that duty, that covers every point of the seal.',
+        settles:
+          'A test record in the range file that covers these seals, or another way of closing them.',
+        penetrationId: holes.size === 1 ? (onlyHole ?? null) : null,
+      }),
+    ];
+  });
+}
+
+function isEvidence(check: Check): boolean {
+  return check.name.startsWith('evidence for ');
+}
+
+function unmetText(check: Check): string {
+  const figures =
+    check.value === null || check.limit === null
+      ? ''
+      : ` ${short(check.value)} against ${short(check.limit)} ${check.unit}`;
+  return `${check.name}${figures}${check.value === null && check.note !== null ? ` (${check.note})` : ''}`;
+}
+
+function sealText(seal: Seal): string {
+  return seal.path === 'annulus' ? 'The seal round what passes' : 'The seal inside the hollow body';
+}
+
+function plural(count: number, noun: string): string {
+  return count === 1 ? `1 ${noun}` : `${count} ${noun}s`;
+}
+
+function short(value: number): string {
+  return String(Math.round(value * 1000) / 1000);
+}

@@ -1,0 +1,86 @@
+import { groupBy } from '../basics/order.ts';
+import type { OnProgress } from '../basics/progress.ts';
+import type { Query, WithQueries } from '../basics/query.ts';
+import type { Arrangement, ArrangementProblem } from '../model/arrangement.ts';
+import type { Matches, Schedule } from '../model/cable.ts';
+import type { Penetration } from '../model/penetration.ts';
+import type { Range } from '../model/range.ts';
+import type { Seal } from '../model/seal.ts';
+import type { Settings } from '../model/settings.ts';
+import { arrange as arrangeBodies } from './arrange/arrange.ts';
+import { canonicalProblem, withOwnRefs } from './canonical-problem.ts';
+import { evidenceQueries, sealQueries } from './design-queries.ts';
+import { dutiesOf } from './duties.ts';
+import { sealOrQuery } from './seal-of.ts';
+import { sealSubjects } from './seal-subjects.ts';
+
+export interface DesignInput {
+  readonly penetrations: readonly Penetration[];
+  readonly schedule: Schedule;
+  readonly matches: Matches;
+  readonly range: Range;
+  readonly settings: Settings;
+}
+
+export interface DesignOptions {
+  /** How bodies are arranged; the search of `arrange/` unless a caller has its own. */
+  readonly arrange?: (problem: ArrangementProblem) => Arrangement;
+  readonly onProgress?: OnProgress;
+}
+
+/** Penetrations between two reports of progress; own choice. */
+const REPORT_EVERY = 50;
+
+/**
+ * The seals of all penetrations: for each the annulus, then a bore for each hollow body that
+ * cables pass. Every leak path ends as designed, as a query with its reason, or as none with its
+ * reason. Equal arrangements are worked out once. In the order of the penetrations given.
+ */
+export function designSeals(
+  input: DesignInput,
+  options: DesignOptions = {},
+): WithQueries<readonly Seal[]> {
+  const { penetrations, schedule, matches, range, settings } = input;
+  const cables = new Map(schedule.cables.map((cable) => [cable.id, cable]));
+  const byPenetration = groupBy(matches.matches, ({ penetrationId }) => penetrationId);
+  const context = {
+    range,
+    design: settings.design,
+    arrange: arrangeOnce(options.arrange ?? arrangeBodies),
+  };
+  const seals: Seal[] = [];
+  const queries: Query[] = [];
+  penetrations.forEach((penetration, at) => {
+    if (at % REPORT_EVERY === 0) {
+      options.onProgress?.({ step: 'designing seals', done: at, total: penetrations.length });
+    }
+    const cablesHere = (byPenetration.get(penetration.id) ?? []).flatMap((match) => {
+      const cable = cables.get(match.cableId);
+      return cable === undefined ? [] : [{ cable, match }];
+    });
+    const duties = dutiesOf(penetration, settings);
+    for (const subject of sealSubjects(penetration, cablesHere, settings.design)) {
+      const seal = sealOrQuery(subject, duties, context);
+      seals.push(seal);
+      queries.push(...sealQueries(seal, subject));
+    }
+  });
+  queries.push(...evidenceQueries(seals));
+  return { result: seals, queries };
+}
+
+/** The same search, but each problem is worked out once, whatever its bodies are called. */
+export function arrangeOnce(
+  arrange: (problem: ArrangementProblem) => Arrangement,
+): (problem: ArrangementProblem) => Arrangement {
+  const known = new Map<string, Arrangement>();
+  return (problem) => {
+    const canonical = canonicalProblem(problem);
+    let arrangement = known.get(canonical.key);
+    if (arrangement === undefined) {
+      arrangement = arrange(canonical.problem);
+      known.set(canonical.key, arrangement);
+    }
+    return withOwnRefs(arrangement, canonical.refs);
+  };
+}

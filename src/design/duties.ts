@@ -1,0 +1,180 @@
+import { shapeExtentMm } from '../geometry/shape.ts';
+import type { Penetration } from '../model/penetration.ts';
+import type { Duty } from '../model/seal.ts';
+import type { DutyRule, Settings } from '../model/settings.ts';
+
+/**
+ * What the seals of a penetration must resist, and why: the rules of the project file, the host's
+ * fire rating, an external host, and the ground and water levels. Sorted by kind as listed here;
+ * a duty asked for twice in the same way stands once.
+ */
+export function dutiesOf(penetration: Penetration, settings: Settings): Duty[] {
+  const found = [
+    ...settings.duties
+      .filter((rule) => holds(rule.when, penetration, settings))
+      .map((rule) => ruledDuty(rule, penetration)),
+    ...ratedDuties(penetration),
+    ...externalDuties(penetration),
+    ...groundDuties(penetration, settings),
+  ];
+  const seen = new Set<string>();
+  return found.filter(({ reason: _reason, ...duty }) => {
+    const key = JSON.stringify(duty);
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}
+
+/** Lowest point of the hole, mm above the project's zero. */
+export function lowestPointMm(penetration: Penetration): number {
+  const { originMm, up, right, axis } = penetration.frame;
+  const extent = penetration.shape === null ? null : shapeExtentMm(penetration.shape);
+  return (
+    originMm[2] -
+    (Math.abs(up[2]) * (extent?.heightMm ?? 0) +
+      Math.abs(right[2]) * (extent?.widthMm ?? 0) +
+      Math.abs(axis[2]) * penetration.thicknessMm) /
+      2
+  );
+}
+
+/** Whether any host of the penetration is said to be external; null when none says. */
+export function isExternal(penetration: Penetration): boolean | null {
+  const said = penetration.hosts.flatMap(({ isExternal: is }) => (is === null ? [] : [is]));
+  return said.length === 0 ? null : said.some((is) => is);
+}
+
+/** Whether the hole's lowest point lies below the ground; null when no ground level is given. */
+export function isBelowGround(penetration: Penetration, settings: Settings): boolean | null {
+  const { levelMm } = settings.ground;
+  return levelMm === undefined ? null : lowestPointMm(penetration) < levelMm;
+}
+
+function holds(when: DutyRule['when'], penetration: Penetration, settings: Settings): boolean {
+  const { where, hosts } = penetration;
+  if (when.level !== undefined && !fits(when.level, [where.level])) return false;
+  if (
+    when.host !== undefined &&
+    !fits(
+      when.host,
+      hosts.map(({ name }) => name),
+    )
+  )
+    return false;
+  if (when.zone !== undefined && !isInZone(when.zone, penetration, settings)) return false;
+  if (when.external !== undefined && (isExternal(penetration) ?? false) !== when.external) {
+    return false;
+  }
+  if (
+    when.belowGround !== undefined &&
+    (isBelowGround(penetration, settings) ?? false) !== when.belowGround
+  ) {
+    return false;
+  }
+  const isRated = hosts.some(({ fireRating }) => hasText(fireRating));
+  return when.rated === undefined || when.rated === isRated;
+}
+
+function isInZone(name: string, penetration: Penetration, settings: Settings): boolean {
+  const { where } = penetration;
+  return settings.zones
+    .filter((zone) => fits(name, [zone.name]))
+    .some(
+      (zone) =>
+        (zone.level === undefined || fits(zone.level, [where.level])) &&
+        (zone.space === undefined || fits(zone.space, [where.spaces.near, where.spaces.far])),
+    );
+}
+
+/** Whether a pattern (`*` stands for any text, case plays no part) fits one of the texts. */
+export function fits(pattern: string, texts: readonly (string | null)[]): boolean {
+  const parts = pattern.toLowerCase().split('*');
+  return texts.some((text) => text !== null && fitsParts(parts, text.toLowerCase()));
+}
+
+/** Piece by piece from the left, so that no pattern can make it slow. */
+function fitsParts(parts: readonly string[], text: string): boolean {
+  const [first = '', ...rest] = parts;
+  if (rest.length === 0) return text === first;
+  const last = rest[rest.length - 1] ?? '';
+  if (!text.startsWith(first) || !text.endsWith(last)) return false;
+  let from = first.length;
+  for (const part of rest.slice(0, -1)) {
+    const at = text.indexOf(part, from);
+    if (at < 0) return false;
+    from = at + part.length;
+  }
+  return from <= text.length - last.length;
+}
+
+function ruledDuty(rule: DutyRule, penetration: Penetration): Duty {
+  const side = rule.side === 'outside' ? penetration.where.outside : (rule.side ?? null);
+  const water = rule.waterLevelMm;
+  const headM =
+    water === undefined
+      ? (rule.headM ?? null)
+      : Math.max(0, (water - lowestPointMm(penetration)) / 1000);
+  return {
+    kind: rule.duty,
+    headM,
+    ...(water === undefined ? {} : { headIs: 'from level' as const }),
+    side,
+    rating: rule.rating ?? (rule.duty === 'fire' ? hostRating(penetration) : null),
+    reason: `rule of the project file${conditionText(rule.when)}`,
+  };
+}
+
+function conditionText(when: DutyRule['when']): string {
+  const parts = Object.entries(when).map(([field, value]) => `${field} ${String(value)}`);
+  return parts.length === 0 ? '' : ` (${parts.join(', ')})`;
+}
+
+function hostRating(penetration: Penetration): string | null {
+  return penetration.hosts.find(({ fireRating }) => hasText(fireRating))?.fireRating ?? null;
+}
+
+/** "0", "none" and the like say that a host is not rated. */
+function hasText(rating: string | null): boolean {
+  return rating !== null && !/^\s*(?:|-|0|none|no|n\/a|nr|not rated|unrated)\s*$/i.test(rating);
+}
+
+function ratedDuties(penetration: Penetration): Duty[] {
+  const rating = hostRating(penetration);
+  if (rating === null) return [];
+  const host = penetration.hosts.find(({ fireRating }) => fireRating === rating);
+  const reason = `host ${host?.name ?? ''} is rated ${rating}`.replace('  ', ' ');
+  return [{ kind: 'fire', headM: null, side: null, rating, reason }];
+}
+
+function externalDuties(penetration: Penetration): Duty[] {
+  if (isExternal(penetration) !== true) return [];
+  const side = penetration.where.outside;
+  const reason = 'host is external';
+  return (['air', 'pests'] as const).map((kind) => ({
+    kind,
+    headM: null,
+    side,
+    rating: null,
+    reason,
+  }));
+}
+
+/** Ground and water press on what is outside; an inner wall of the same storey stays dry. */
+function groundDuties(penetration: Penetration, settings: Settings): Duty[] {
+  const { waterLevelMm } = settings.ground;
+  const touchesGround =
+    isExternal(penetration) === true ||
+    penetration.hosts.some(({ kind }) => kind === 'chamber' || kind === 'footing');
+  if (!touchesGround) return [];
+  const side = penetration.where.outside;
+  if (waterLevelMm !== undefined) {
+    const headM = (waterLevelMm - lowestPointMm(penetration)) / 1000;
+    if (headM <= 0) return [];
+    const reason = `below the water level at ${Math.round(waterLevelMm)} mm`;
+    return [{ kind: 'water', headM, headIs: 'from level', side, rating: null, reason }];
+  }
+  if (isBelowGround(penetration, settings) !== true) return [];
+  const reason = 'below ground, water level not given';
+  return [{ kind: 'water', headM: null, side, rating: null, reason }];
+}
