@@ -1,0 +1,196 @@
+import type { Vec2 } from '../vec.ts';
+import type { Region } from './region.ts';
+
+/** A disc in the way of a further one: centre and the distance another centre must keep from it. */
+export interface Obstacle {
+  readonly x: number;
+  readonly y: number;
+  readonly reach: number;
+}
+
+/** Touching is told apart from overlap beyond this; callers ask for more than they need by more. */
+const ROUNDING_MM = 1e-7;
+
+/** Sides of the polygon an oval's wall is taken as. */
+const OVAL_FACETS = 180;
+
+/**
+ * Centres at which a disc that must keep `wallNeed` from the wall and `reach` from each obstacle
+ * touches two of them and breaches none. In a fixed order. Complete for circles, slots, rectangles
+ * and polygons; an oval's wall is taken as an inscribed polygon for finding, and exactly for judging.
+ */
+export function pockets(region: Region, obstacles: readonly Obstacle[], wallNeed: number): Vec2[] {
+  const found: Vec2[] = [];
+  const { lines, circles } = offsetWall(region, wallNeed);
+  const rings = [...circles, ...obstacles];
+  const isFree = (x: number, y: number) => {
+    if (region.clearance(x, y) < wallNeed - ROUNDING_MM) return false;
+    for (let k = 0; k < obstacles.length; k++) {
+      const { x: ox, y: oy, reach } = obstacles[k] as Obstacle;
+      const need = reach - ROUNDING_MM;
+      const dx = x - ox;
+      const dy = y - oy;
+      if (need > 0 && dx * dx + dy * dy < need * need) return false;
+    }
+    return true;
+  };
+  const offer = (points: readonly Vec2[]) => {
+    for (const [x, y] of points) if (isFree(x, y)) found.push([x, y]);
+  };
+  // With nothing to be pushed against, a disc lies at the end of a round wall.
+  for (const { x, y, reach } of circles) {
+    offer([
+      [x, y - reach],
+      [x, y + reach],
+      [x - reach, y],
+      [x + reach, y],
+    ]);
+  }
+  for (let i = 0; i < rings.length; i++) {
+    for (let j = i + 1; j < rings.length; j++) {
+      offer(meetCircles(rings[i] as Obstacle, rings[j] as Obstacle));
+    }
+    for (const line of lines) offer(meetLine(rings[i] as Obstacle, line));
+  }
+  for (let i = 0; i < lines.length; i++) {
+    for (let j = i + 1; j < lines.length; j++) offer(meetLines(lines[i], lines[j]));
+  }
+  return found;
+}
+
+interface Line {
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+/** Where a centre may lie that touches the wall: lines (unit direction) and circles. */
+function offsetWall(
+  region: Region,
+  need: number,
+): { readonly lines: readonly Line[]; readonly circles: readonly Obstacle[] } {
+  const { shape } = region;
+  switch (shape.type) {
+    case 'circle':
+      return { lines: [], circles: roundEnd(0, 0, shape.diameterMm / 2 - need) };
+    case 'slot': {
+      const long = Math.max(shape.lengthMm, shape.widthMm);
+      const short = Math.min(shape.lengthMm, shape.widthMm);
+      const half = (long - short) / 2;
+      const radius = short / 2 - need;
+      const alongX = shape.lengthMm >= shape.widthMm;
+      const [cx, cy] = alongX ? [half, 0] : [0, half];
+      const side = alongX ? { dx: 1, dy: 0 } : { dx: 0, dy: 1 };
+      return {
+        lines: [
+          { x: -side.dy * radius, y: side.dx * radius, ...side },
+          { x: side.dy * radius, y: -side.dx * radius, ...side },
+        ],
+        circles: [...roundEnd(cx, cy, radius), ...roundEnd(-cx, -cy, radius)],
+      };
+    }
+    case 'rectangle': {
+      const x = shape.widthMm / 2 - need;
+      const y = shape.heightMm / 2 - need;
+      return {
+        lines: [
+          { x: -x, y: 0, dx: 0, dy: 1 },
+          { x, y: 0, dx: 0, dy: 1 },
+          { x: 0, y: -y, dx: 1, dy: 0 },
+          { x: 0, y, dx: 1, dy: 0 },
+        ],
+        circles: [],
+      };
+    }
+    case 'oval':
+      return { lines: offsetEdges([ovalPoints(shape.lengthMm, shape.widthMm)], need), circles: [] };
+    case 'polygon': {
+      const rings = [shape.pointsMm, ...(shape.islandsMm ?? [])];
+      const corners = rings.flat().map(([x, y]) => ({ x, y, reach: need }));
+      return { lines: offsetEdges(rings, need), circles: need > 0 ? corners : [] };
+    }
+  }
+}
+
+function roundEnd(x: number, y: number, reach: number): Obstacle[] {
+  return reach >= 0 ? [{ x, y, reach }] : [];
+}
+
+/** Each edge moved by `need` to both sides; the wrong side is weeded out by the clearance. */
+function offsetEdges(rings: readonly (readonly Vec2[])[], need: number): Line[] {
+  const lines: Line[] = [];
+  for (const ring of rings) {
+    ring.forEach((from, k) => {
+      const to = ring[(k + 1) % ring.length] ?? from;
+      const ex = to[0] - from[0];
+      const ey = to[1] - from[1];
+      const length = Math.sqrt(ex * ex + ey * ey);
+      if (length === 0) return;
+      const dx = ex / length;
+      const dy = ey / length;
+      lines.push({ x: from[0] - dy * need, y: from[1] + dx * need, dx, dy });
+      lines.push({ x: from[0] + dy * need, y: from[1] - dx * need, dx, dy });
+    });
+  }
+  return lines;
+}
+
+/** Points on an ellipse without sines: the rational form (1 − t²)/(1 + t²), 2t/(1 + t²). */
+function ovalPoints(length: number, width: number): Vec2[] {
+  const points: Vec2[] = [];
+  const quarter = OVAL_FACETS / 4;
+  for (const [sx, sy] of [
+    [1, 1],
+    [-1, 1],
+    [-1, -1],
+    [1, -1],
+  ] as const) {
+    for (let k = 0; k < quarter; k++) {
+      const t = (sx === sy ? k : quarter - k) / quarter;
+      const whole = 1 + t * t;
+      points.push([(((sx * length) / 2) * (1 - t * t)) / whole, (sy * width * t) / whole]);
+    }
+  }
+  return points;
+}
+
+function meetCircles(a: Obstacle, b: Obstacle): Vec2[] {
+  const dx = b.x - a.x;
+  const dy = b.y - a.y;
+  const squared = dx * dx + dy * dy;
+  if (squared === 0) return [];
+  const distance = Math.sqrt(squared);
+  if (distance > a.reach + b.reach || distance < Math.abs(a.reach - b.reach)) return [];
+  const along = (squared + a.reach * a.reach - b.reach * b.reach) / (2 * distance);
+  const across = Math.sqrt(Math.max(0, a.reach * a.reach - along * along));
+  const ux = dx / distance;
+  const uy = dy / distance;
+  const mx = a.x + along * ux;
+  const my = a.y + along * uy;
+  return [
+    [mx - across * uy, my + across * ux],
+    [mx + across * uy, my - across * ux],
+  ];
+}
+
+function meetLine(circle: Obstacle, line: Line): Vec2[] {
+  const ox = circle.x - line.x;
+  const oy = circle.y - line.y;
+  const along = ox * line.dx + oy * line.dy;
+  const away = oy * line.dx - ox * line.dy;
+  const squared = circle.reach * circle.reach - away * away;
+  if (squared < 0) return [];
+  const half = Math.sqrt(squared);
+  return [along - half, along + half].map(
+    (t): Vec2 => [line.x + t * line.dx, line.y + t * line.dy],
+  );
+}
+
+function meetLines(a: Line | undefined, b: Line | undefined): Vec2[] {
+  if (a === undefined || b === undefined) return [];
+  const cross = a.dx * b.dy - a.dy * b.dx;
+  if (Math.abs(cross) < 1e-9) return [];
+  const t = ((b.x - a.x) * b.dy - (b.y - a.y) * b.dx) / cross;
+  return [[a.x + t * a.dx, a.y + t * a.dy]];
+}
