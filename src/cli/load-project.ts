@@ -19,6 +19,8 @@ export interface LoadedProject {
   readonly inputPaths: readonly string[];
   /** Where outputs go unless told otherwise. */
   readonly defaultOut: string;
+  /** Folder that keeps the register; null for files without a project, whose register stays with the outputs. */
+  readonly folder: string | null;
 }
 
 const PROJECT_NAME = 'project.yaml';
@@ -78,6 +80,7 @@ async function loadFrom(
     rangeFile: await readRangeFile(range),
     inputPaths: [projectPath, ...paths.map(([, file]) => file), ...(range === null ? [] : [range])],
     defaultOut: path.join(folder, 'out'),
+    folder,
   };
 }
 
@@ -95,6 +98,7 @@ async function loadPile(
     rangeFile: await readRangeFile(rangePath),
     inputPaths: [...targets, ...(rangePath === null ? [] : [rangePath])],
     defaultOut: 'out',
+    folder: null,
   };
 }
 

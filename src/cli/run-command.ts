@@ -2,6 +2,7 @@ import path from 'node:path';
 import { Command, Option } from 'commander';
 import { EXIT_QUERIES } from '../basics/exit-codes.ts';
 import type { QuerySeverity } from '../basics/query-codes.ts';
+import { keepRegister, readRegisterFile } from '../files/keep-register.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
 import type { Settings } from '../model/settings.ts';
 import { openRange } from '../pipeline/open-project.ts';
@@ -10,6 +11,9 @@ import { loadProject } from './load-project.ts';
 import { nodePlatform } from './node-platform.ts';
 import { runSummary, summaryText } from './run-summary.ts';
 import { answer, progressLine, say } from './terminal.ts';
+
+/** Beside the project, since it outlives every issue. */
+const REGISTER_NAME = 'register.jsonl';
 
 interface RunOptions {
   readonly out?: string;
@@ -45,6 +49,9 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
   const project = await loadProject(targets, options.range ?? null, options.keepGoing ?? false);
   const settings = withEffort(project.settings, options.effort);
   const opened = openRange(project.rangeFile);
+  const folder = options.out ?? project.defaultOut;
+  const registerPath = path.join(project.folder ?? folder, REGISTER_NAME);
+  const registerAsRead = await readRegisterFile(registerPath);
   const progress = progressLine();
   const output = await runProject(
     {
@@ -53,11 +60,13 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
       range: opened.range,
       files: project.files,
       missing: project.missing,
+      register: registerAsRead && { key: 'register', name: registerPath, bytes: registerAsRead },
       keepGoing: options.keepGoing ?? false,
     },
     nodePlatform(progress.onProgress),
   ).finally(progress.stop);
-  const folder = options.out ?? project.defaultOut;
+  // First the register: were the outputs to fail, the tags they were to carry would still be kept.
+  if (!options.dryRun) await keepRegister(registerPath, registerAsRead, output.register);
   const written = options.dryRun
     ? outputNames(settings).map((name) => path.join(folder, name))
     : await writeOutputs(folder, output.files, project.inputPaths);

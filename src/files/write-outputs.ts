@@ -1,6 +1,7 @@
-import { lstat, mkdir, open, realpath, rename, rm } from 'node:fs/promises';
+import { lstat, mkdir, realpath, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { SealbookError } from '../basics/errors.ts';
+import { unwritable, writeWhole } from './write-whole.ts';
 
 export interface OutputFile {
   /** Plain name without folders. */
@@ -37,19 +38,6 @@ export async function writeOutputs(
   return targets;
 }
 
-async function writeWhole(target: string, bytes: Uint8Array): Promise<void> {
-  const handle = await open(target, 'w').catch(unwritable(target));
-  try {
-    await handle.writeFile(bytes);
-    // On disk before the rename, so that a power cut can't leave an empty file under the final name.
-    await handle.sync();
-  } catch (cause) {
-    unwritable(target)(cause);
-  } finally {
-    await handle.close();
-  }
-}
-
 async function refuseInputs(targets: readonly string[], inputs: readonly string[]): Promise<void> {
   const real = new Set(
     await Promise.all(inputs.map((input) => realpath(input).catch(() => input))),
@@ -77,14 +65,4 @@ function safeName(name: string): string {
     throw new SealbookError('internal', `"${name}" is no name for an output.`);
   }
   return name;
-}
-
-function unwritable(file: string): (cause: unknown) => never {
-  return (cause) => {
-    throw new SealbookError('output-unwritable', `${file} can't be written.`, {
-      where: { file },
-      todo: 'Check the rights and free space of the folder, or close the file where it is open.',
-      cause,
-    });
-  };
 }

@@ -3,6 +3,7 @@ import type { SourceFile } from './building.ts';
 import type { Matches, Schedule } from './cable.ts';
 import type { FindLedger, Penetration } from './penetration.ts';
 import type { Range } from './range.ts';
+import type { Change, RegisterRecord } from './register.ts';
 import type { Seal } from './seal.ts';
 import type { Assumption, Settings } from './settings.ts';
 import type { TakeOff } from './take-off.ts';
@@ -46,4 +47,8 @@ export interface Issue {
   readonly basis: readonly BasisValue[];
   readonly unread: readonly UnreadContent[];
   readonly range: Range;
+  /** What changed since the issue before; empty for a first issue. */
+  readonly changes?: readonly Change[];
+  /** The lasting record of each tag, by tag; retired ones among them. */
+  readonly records?: ReadonlyMap<string, RegisterRecord>;
 }

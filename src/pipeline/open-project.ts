@@ -2,6 +2,7 @@ import { SealbookError } from '../basics/errors.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Range } from '../model/range.ts';
 import type { Assumption } from '../model/settings.ts';
+import { type OpeningTask, readOpening } from '../read/opening/read-opening.ts';
 import { guessProject } from '../read/project/guess-project.ts';
 import { type Project, readProject } from '../read/project/read-project.ts';
 import { readRange } from '../read/range/read-range.ts';
@@ -37,4 +38,9 @@ export function openRange(file: InputFile | null): OpenedRange {
       },
     ],
   };
+}
+
+/** An opening and its contents from a file for `size --from`. Throws `settings-invalid`. */
+export function openOpening(file: InputFile): OpeningTask {
+  return readOpening(file);
 }

@@ -1,4 +1,4 @@
-import { sortedBy } from '../basics/order.ts';
+import { groupBy, sortedBy } from '../basics/order.ts';
 import type { Query, WithQueries } from '../basics/query.ts';
 import { designSeals } from '../design/design-seals.ts';
 import { takeOff } from '../design/take-off.ts';
@@ -6,13 +6,19 @@ import { findInDrawings } from '../find/drawings/find-in-drawings.ts';
 import { mergeFindings } from '../find/merge-findings.ts';
 import { findInModels } from '../find/models/find-in-models.ts';
 import { matchCables } from '../match/match-cables.ts';
+import type { Matches, Schedule } from '../model/cable.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Issue } from '../model/issue.ts';
-import type { Findings } from '../model/penetration.ts';
+import type { Findings, Penetration } from '../model/penetration.ts';
 import type { Range } from '../model/range.ts';
+import type { IssuedFacts, Register } from '../model/register.ts';
 import type { SealbookResult } from '../model/result.ts';
+import type { Seal } from '../model/seal.ts';
 import type { Assumption, Settings } from '../model/settings.ts';
-import { assignTags } from '../register/assign-tags.ts';
+import { readRegister } from '../read/register/read-register.ts';
+import { issuedFacts } from '../register/issued-facts.ts';
+import { tagPenetrations, updateRegister } from '../register/update-register.ts';
+import { registerText } from '../write/register/register-text.ts';
 import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
 import { listBasis } from './list-basis.ts';
@@ -25,6 +31,8 @@ export interface RunInput {
   readonly range: Range;
   /** Every file named under `files:`, under its key. */
   readonly files: readonly InputFile[];
+  /** The register as the last run left it; null for a first run. */
+  readonly register?: InputFile | null;
   /** Files that could not be had; each becomes a query. */
   readonly missing?: readonly MissingFile[];
   /** Use what can be read when a file can't be. */
@@ -35,6 +43,8 @@ export interface RunOutput {
   readonly issue: Issue;
   readonly result: SealbookResult;
   readonly files: readonly { readonly name: string; readonly bytes: Uint8Array }[];
+  /** The register after this run, to be kept for the next. */
+  readonly register: Uint8Array;
 }
 
 const WORKBOOK_NAME = 'sealbook.xlsx';
@@ -42,9 +52,15 @@ const RESULT_NAME = 'result.json';
 
 /** The whole job: from the files' bytes to an issue and the bytes of all outputs. */
 export async function runProject(input: RunInput, platform: Platform): Promise<RunOutput> {
-  const issue = await makeIssue(input, platform);
+  const { issue, register } = await makeIssue(input, platform);
   const result = buildResult(issue);
-  return { issue, result, files: await writeFiles(issue, result, platform) };
+  const text = await registerText(register, platform.sha256);
+  return {
+    issue,
+    result,
+    files: await writeFiles(issue, result, platform),
+    register: new TextEncoder().encode(text),
+  };
 }
 
 /** Names of what `runProject` writes, for a dry run. */
@@ -55,39 +71,74 @@ export function outputNames(settings: Settings): string[] {
   ];
 }
 
-async function makeIssue(input: RunInput, platform: Platform): Promise<Issue> {
+async function makeIssue(
+  input: RunInput,
+  platform: Platform,
+): Promise<{ issue: Issue; register: Register }> {
   const { settings, range } = input;
   const step = (name: string) => platform.onProgress?.({ step: name, done: 0, total: 0 });
+  const before = input.register ? await readRegister(input.register, platform.sha256) : null;
   const read = await readInputs(input, platform);
-  const { building, schedule } = read.result;
+  const { building, schedule, sources } = read.result;
   step('finding penetrations');
   const found = find(read.result, settings);
   step('matching cables');
   const matched = matchCables(found.result.penetrations, building, schedule, [], settings);
+  const tagging = tagPenetrations(found.result.penetrations, before, settings.tags.pattern);
+  const penetrations = inOrderOf(tagging.tags, found.result.penetrations, (each) => each.id);
   step('designing seals');
-  const tags = assignTags(found.result.penetrations, settings.tags.pattern);
-  const order = new Map([...tags.keys()].map((id, place) => [id, place]));
-  const penetrations = [...found.result.penetrations].sort(byPlace(order, (each) => each.id));
   const designed = designSeals(
     { penetrations, schedule, matches: matched.result, range, settings },
     platform.onProgress ? { onProgress: platform.onProgress } : {},
   );
-  return {
+  const seals = inOrderOf(tagging.tags, designed.result, (seal) => seal.penetrationId);
+  const { register, changes } = updateRegister({
+    tagging,
+    penetrations,
+    facts: factsOf(penetrations, seals, schedule, matched.result),
+    before,
+    revision: settings.issue.revision,
+    filesRead: new Set(sources.map((source) => source.key)),
+  });
+  const issue: Issue = {
     settings,
     assumptions: input.assumptions,
-    sources: read.result.sources,
+    sources,
     penetrations,
-    tags,
+    tags: tagging.tags,
     schedule,
     matches: matched.result,
-    seals: [...designed.result].sort(byPlace(order, (each) => each.penetrationId)),
-    takeOff: takeOff(designed.result, penetrations, range, settings),
+    seals,
+    takeOff: takeOff(seals, penetrations, range, settings),
     ledger: found.result.ledger,
     queries: onlyOnce([...read.queries, ...found.queries, ...matched.queries, ...designed.queries]),
     basis: listBasis(settings, input.assumptions, range),
     unread: read.result.unread,
     range,
+    changes,
+    records: new Map(register.records.map((record) => [record.tag, record])),
   };
+  return { issue, register };
+}
+
+/** Facts by penetration id, for the register. */
+function factsOf(
+  penetrations: readonly Penetration[],
+  seals: readonly Seal[],
+  schedule: Schedule,
+  { matches }: Matches,
+): ReadonlyMap<string, IssuedFacts> {
+  const sealsOf = groupBy(seals, (seal) => seal.penetrationId);
+  const matchesOf = groupBy(matches, (match) => match.penetrationId);
+  const refs = new Map(schedule.cables.map((cable) => [cable.id, cable.ref]));
+  return new Map(
+    penetrations.map((penetration) => {
+      const cables = (matchesOf.get(penetration.id) ?? []).map(
+        (match) => refs.get(match.cableId) ?? match.cableId,
+      );
+      return [penetration.id, issuedFacts(penetration, sealsOf.get(penetration.id) ?? [], cables)];
+    }),
+  );
 }
 
 function find(inputs: Inputs, settings: Settings): WithQueries<Findings> {
@@ -108,10 +159,14 @@ const NOTHING_FOUND: WithQueries<Findings> = {
   queries: [],
 };
 
-/** In order of tag; what has no place keeps its order at the end. */
-function byPlace<T>(order: ReadonlyMap<string, number>, id: (item: T) => string) {
-  const place = (item: T) => order.get(id(item)) ?? order.size;
-  return (a: T, b: T) => place(a) - place(b);
+/** In the order of the tags; within a penetration the order given stays. */
+function inOrderOf<T>(
+  tags: ReadonlyMap<string, string>,
+  items: readonly T[],
+  penetrationIdOf: (item: T) => string,
+): T[] {
+  const groups = groupBy(items, penetrationIdOf);
+  return [...tags.keys()].flatMap((id) => groups.get(id) ?? []);
 }
 
 /** Sorted by id; the same question asked by two steps is asked once. */

@@ -53,6 +53,13 @@ export function parseCables(text: string): Body[] {
   }));
 }
 
+/** A distance as typed, mm; 0 is allowed. Throws `usage`. */
+export function parseLength(option: string, text: string): number {
+  const value = Number(text.trim() === '' ? Number.NaN : text);
+  if (Number.isFinite(value) && value >= 0) return value;
+  throw unclear(`length after ${option}`, text, 'Give millimetres, 0 or more.');
+}
+
 function positive(digits: string | undefined, text: string): number {
   const value = Number(digits);
   if (Number.isFinite(value) && value > 0) return value;

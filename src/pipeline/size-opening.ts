@@ -1,0 +1,50 @@
+import { sizeOne } from '../design/size-one.ts';
+import { drawSection } from '../draw/draw-section.ts';
+import type { Shape } from '../geometry/shape.ts';
+import { shapeText } from '../geometry/shape.ts';
+import type { Body, Effort } from '../model/arrangement.ts';
+import type { Range } from '../model/range.ts';
+import type { Seal } from '../model/seal.ts';
+import { Settings } from '../model/settings.ts';
+import { sealJson } from '../write/result/seal-json.ts';
+
+/** One opening and its contents, without a project. */
+export interface SizeTask {
+  readonly opening: Shape;
+  readonly bodies: readonly Body[];
+  readonly range: Range;
+  /** Between the cables' own surfaces; null for the default. */
+  readonly separationMm: number | null;
+  /** From the cables to the wall; null for the default. */
+  readonly edgeMm: number | null;
+  /** Leave the split tubes off. */
+  readonly bare: boolean;
+  readonly effort: Effort;
+}
+
+export interface SizeAnswer {
+  readonly seal: Seal;
+  /** What `--json` prints. */
+  readonly json: object;
+  /** The cross-section as SVG; null when nothing could be arranged. */
+  readonly svg: string;
+}
+
+/** Designs one seal on the defaults of a project. Throws `usage` for sizes that can't be. */
+export function sizeOpening(task: SizeTask): SizeAnswer {
+  const { design } = Settings.parse({});
+  const seal = sizeOne({
+    opening: task.opening,
+    bodies: task.bodies,
+    range: task.range,
+    design: {
+      ...design,
+      separationMm: task.separationMm ?? design.separationMm,
+      edgeMm: task.edgeMm ?? design.edgeMm,
+      splitTubes: !task.bare,
+      effort: task.effort,
+    },
+  });
+  const tag = shapeText(task.opening);
+  return { seal, json: sealJson(seal), svg: drawSection(seal, { tag, tags: [tag] }) };
+}
