@@ -2,6 +2,16 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ARCHITECTURE_FILE, architectureIfc } from './make/architecture.ts';
+import { PIT_SECTION_FILE, pitSectionDxf } from './make/pit-section.ts';
+import { PLAN_FILE, planDxf } from './make/plan.ts';
+import {
+  DRAWINGS_PROJECT_FILE,
+  drawingsProjectYaml,
+  PROJECT_FILE,
+  projectYaml,
+} from './make/project-yaml.ts';
+import { RANGE_FILE, rangeYaml } from './make/range-yaml.ts';
+import { SCHEDULE_FILE, scheduleXlsx } from './make/schedule-xlsx.ts';
 import { SERVICES_FILE, servicesIfc } from './make/services.ts';
 
 const here = path.dirname(fileURLToPath(import.meta.url));
@@ -13,3 +23,9 @@ function write(folder: string, name: string, content: string | Uint8Array): void
 
 write('pumping-station', ARCHITECTURE_FILE, architectureIfc());
 write('pumping-station', SERVICES_FILE, servicesIfc());
+write('pumping-station', PLAN_FILE, planDxf());
+write('pumping-station', PIT_SECTION_FILE, pitSectionDxf());
+write('pumping-station', SCHEDULE_FILE, await scheduleXlsx());
+write('pumping-station', RANGE_FILE, rangeYaml());
+write('pumping-station', PROJECT_FILE, projectYaml());
+write('pumping-station', DRAWINGS_PROJECT_FILE, drawingsProjectYaml());

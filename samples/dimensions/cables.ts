@@ -321,18 +321,18 @@ export const CONTROL_ROWS: readonly RowDim[] = [
   { kind: 'board', text: 'Pump controls' },
   ...pumpControls,
   { kind: 'board', text: 'Control room' },
-  control('RTU-1', SWA + ' 19c 1.5', 22.2, 'MCC', 'RTU', 'R-03', 'control'),
-  control('RTU-2', SWA + ' 12c 1.5', 19.4, 'MCC', 'RTU', 'R-03', 'control'),
-  control('RTU-3', SWA + ' 7c 1.5', 15.2, 'MDB', 'RTU', 'R-03', 'control'),
-  control('DC-1', SWA + ' 2c 2.5', 13.6, 'Battery', 'RTU', 'R-05', 'control', { current: 'DC' }),
-  control('DC-2', SWA + ' 2c 2.5', 13.6, 'Battery', 'MDB tripping', 'C-10', 'control', {
+  control('RTU-1', `${SWA} 19c 1.5`, 22.2, 'MCC', 'RTU', 'R-03', 'control'),
+  control('RTU-2', `${SWA} 12c 1.5`, 19.4, 'MCC', 'RTU', 'R-03', 'control'),
+  control('RTU-3', `${SWA} 7c 1.5`, 15.2, 'MDB', 'RTU', 'R-03', 'control'),
+  control('DC-1', `${SWA} 2c 2.5`, 13.6, 'Battery', 'RTU', 'R-05', 'control', { current: 'DC' }),
+  control('DC-2', `${SWA} 2c 2.5`, 13.6, 'Battery', 'MDB tripping', 'C-10', 'control', {
     current: 'DC',
   }),
-  control('DC-3', SWA + ' 2c 2.5', 13.6, 'Battery', 'TR1 tripping', 'R-04', 'control', {
+  control('DC-3', `${SWA} 2c 2.5`, 13.6, 'Battery', 'TR1 tripping', 'R-04', 'control', {
     current: 'DC',
   }),
-  control('OP-PANEL', SWA + ' 7c 1.5', 15.2, 'MCC', 'Operator panel', 'C-08', 'control'),
-  control('DOOR-1', SWA + ' 4c 1.5', 13.3, 'RTU', 'Door contacts', 'C-09', 'control'),
+  control('OP-PANEL', `${SWA} 7c 1.5`, 15.2, 'MCC', 'Operator panel', 'C-08', 'control'),
+  control('DOOR-1', `${SWA} 4c 1.5`, 13.3, 'RTU', 'Door contacts', 'C-09', 'control'),
   { kind: 'note', text: 'Instrument loops below are screened in pairs.' },
   { kind: 'board', text: 'Instruments' },
   control(
@@ -411,7 +411,7 @@ export const CONTROL_ROWS: readonly RowDim[] = [
   { kind: 'board', text: 'Fire alarm' },
   control(
     'FA-01',
-    SWA + ' 7c 1.5',
+    `${SWA} 7c 1.5`,
     15.2,
     'Fire panel',
     'Transformer room detectors',
