@@ -1,0 +1,138 @@
+import type { Shape } from '../geometry/shape.ts';
+import { add2, cross2, distance2, dot2, scale2, sub2, type Vec2 } from '../geometry/vec.ts';
+import type { PlacedBody } from '../model/arrangement.ts';
+import { islandsOf, rectangleCorners, shapePolygon } from './outline.ts';
+
+/** The clear distance between two outlines, and where it is measured. */
+export interface Gap {
+  readonly gapMm: number;
+  readonly from: Vec2;
+  readonly to: Vec2;
+}
+
+type Outline =
+  | { readonly centre: Vec2; readonly radiusMm: number }
+  | { readonly corners: readonly Vec2[] };
+
+function outlineOf(body: PlacedBody): Outline {
+  const centre: Vec2 = [body.xMm, body.yMm];
+  return body.outline.type === 'circle'
+    ? { centre, radiusMm: body.outline.diameterMm / 2 }
+    : {
+        corners: rectangleCorners(
+          centre,
+          body.outline.widthMm,
+          body.outline.heightMm,
+          body.angleRad,
+        ),
+      };
+}
+
+/** The two bodies that stand closest, surface to surface; null for fewer than two. */
+export function closestBodies(bodies: readonly PlacedBody[]): Gap | null {
+  const outlines = bodies.map(outlineOf);
+  let closest: Gap | null = null;
+  for (const [at, a] of outlines.entries()) {
+    for (const b of outlines.slice(at + 1)) {
+      closest = nearer(closest, gapBetween(a, b));
+    }
+  }
+  return closest;
+}
+
+/** The body that stands closest to the wall of the opening (islands count as wall). */
+export function closestToWall(bodies: readonly PlacedBody[], opening: Shape): Gap | null {
+  const walls = [shapePolygon(opening), ...islandsOf(opening)];
+  let closest: Gap | null = null;
+  for (const body of bodies) {
+    const outline = outlineOf(body);
+    for (const wall of walls) closest = nearer(closest, gapToEdges(outline, wall));
+  }
+  return closest;
+}
+
+function nearer(a: Gap | null, b: Gap | null): Gap | null {
+  if (a === null || b === null) return a ?? b;
+  return b.gapMm < a.gapMm - 1e-9 ? b : a;
+}
+
+function gapBetween(a: Outline, b: Outline): Gap | null {
+  if ('corners' in b) return gapToEdges(a, b.corners);
+  if ('corners' in a) {
+    const gap = gapToEdges(b, a.corners);
+    return gap === null ? null : { gapMm: gap.gapMm, from: gap.to, to: gap.from };
+  }
+  const apart = distance2(a.centre, b.centre);
+  if (apart === 0) return null;
+  const toward = scale2(sub2(b.centre, a.centre), 1 / apart);
+  return {
+    gapMm: apart - a.radiusMm - b.radiusMm,
+    from: add2(a.centre, scale2(toward, a.radiusMm)),
+    to: sub2(b.centre, scale2(toward, b.radiusMm)),
+  };
+}
+
+/** From an outline to the sides of a polygon it does not cross. */
+function gapToEdges(outline: Outline, polygon: readonly Vec2[]): Gap | null {
+  let closest: Gap | null = null;
+  let previous = polygon[polygon.length - 1];
+  for (const corner of polygon) {
+    if (previous !== undefined) {
+      closest = nearer(closest, gapToEdge(outline, previous, corner));
+    }
+    previous = corner;
+  }
+  return closest;
+}
+
+function gapToEdge(outline: Outline, a: Vec2, b: Vec2): Gap | null {
+  if (!('corners' in outline)) {
+    const to = nearestOnEdge(outline.centre, a, b);
+    const apart = distance2(outline.centre, to);
+    if (apart === 0) return null;
+    const from = add2(outline.centre, scale2(sub2(to, outline.centre), outline.radiusMm / apart));
+    return { gapMm: apart - outline.radiusMm, from, to };
+  }
+  // Two segments that don't cross are closest at an end of one of them.
+  let closest: Gap | null = null;
+  let previous = outline.corners[outline.corners.length - 1];
+  for (const corner of outline.corners) {
+    if (previous !== undefined) {
+      const own: readonly [Vec2, Vec2] = [previous, corner];
+      closest = nearer(closest, { ...pointGap(corner, a, b) });
+      for (const end of [a, b]) {
+        const gap = pointGap(end, own[0], own[1]);
+        closest = nearer(closest, { gapMm: gap.gapMm, from: gap.to, to: gap.from });
+      }
+    }
+    previous = corner;
+  }
+  return closest;
+}
+
+function pointGap(point: Vec2, a: Vec2, b: Vec2): Gap {
+  const to = nearestOnEdge(point, a, b);
+  return { gapMm: distance2(point, to), from: point, to };
+}
+
+function nearestOnEdge(point: Vec2, a: Vec2, b: Vec2): Vec2 {
+  const along = sub2(b, a);
+  const lengthSquared = dot2(along, along);
+  if (lengthSquared === 0) return a;
+  const ratio = Math.max(0, Math.min(1, dot2(sub2(point, a), along) / lengthSquared));
+  return add2(a, scale2(along, ratio));
+}
+
+/** Whether a point lies inside a polygon; used to keep notes off the opening. */
+export function isInside(point: Vec2, polygon: readonly Vec2[]): boolean {
+  let inside = false;
+  let previous = polygon[polygon.length - 1];
+  for (const corner of polygon) {
+    if (previous !== undefined && previous[1] > point[1] !== corner[1] > point[1]) {
+      const toLeft = cross2(sub2(corner, previous), sub2(point, previous)) > 0;
+      if (toLeft === corner[1] > previous[1]) inside = !inside;
+    }
+    previous = corner;
+  }
+  return inside;
+}

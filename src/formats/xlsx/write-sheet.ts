@@ -1,0 +1,128 @@
+import type { CellRange } from './write-address.ts';
+
+/** A cell's value. A formula carries the value it has now; a link goes to a cell of this book. */
+export type CellValue =
+  | string
+  | number
+  | null
+  | { readonly formula: string; readonly result: string | number }
+  | { readonly text: string; readonly link: SheetLink };
+
+export interface SheetLink {
+  readonly sheet: string;
+  readonly row: number;
+}
+
+export interface Cell<Style extends string = string> {
+  readonly value: CellValue;
+  /** Key into the book's styles. */
+  readonly style: Style;
+}
+
+export interface SheetRow<Style extends string = string> {
+  /** Null where nothing is drawn. */
+  readonly cells: readonly (Cell<Style> | null)[];
+  /** Fixed height; absent: the reading program fits it to wrapped text. */
+  readonly heightPt?: number;
+}
+
+export interface CellStyle {
+  readonly sizePt?: number;
+  readonly bold?: boolean;
+  readonly italic?: boolean;
+  readonly underline?: boolean;
+  /** Six hexadecimal digits, red green blue. */
+  readonly colour?: string;
+  readonly fill?: string;
+  readonly format?: string;
+  readonly across?: 'left' | 'center' | 'right';
+  readonly down?: 'top' | 'middle' | 'bottom';
+  readonly wrap?: boolean;
+  readonly indent?: number;
+  readonly lines?: {
+    readonly top?: LineStyle;
+    readonly bottom?: LineStyle;
+    readonly left?: LineStyle;
+    readonly right?: LineStyle;
+  };
+}
+
+export interface LineStyle {
+  readonly weight: 'hair' | 'thin' | 'medium' | 'dotted';
+  readonly colour: string;
+}
+
+/** Choices a cell offers; people may type something else, which is warned about, not refused. */
+export interface Choices {
+  readonly range: CellRange;
+  readonly values: readonly string[];
+  readonly prompt: string;
+}
+
+/** A PNG over cells, corner to corner; offsets in EMU (914,400 an inch, 360,000 a centimetre). */
+export interface SheetPicture {
+  readonly png: Uint8Array;
+  readonly from: PicturePoint;
+  readonly to: PicturePoint;
+}
+
+export interface PicturePoint {
+  readonly column: number;
+  readonly row: number;
+  readonly columnOffsetEmu: number;
+  readonly rowOffsetEmu: number;
+}
+
+export interface SheetPrint {
+  readonly paper: 'A3' | 'A4';
+  readonly landscape: boolean;
+  /** Percent of full size; absent: as wide as the page. */
+  readonly scalePercent?: number;
+  /** Rows repeated on each page. */
+  readonly titleRows?: readonly [number, number];
+  /** Columns repeated on each page. */
+  readonly titleColumns?: readonly [number, number];
+  readonly footerLeft: string;
+  readonly footerCentre: string;
+  /** Page breaks after these rows and columns. */
+  readonly breakAfterRows?: readonly number[];
+  readonly breakAfterColumns?: readonly number[];
+}
+
+export interface Sheet<Style extends string = string> {
+  readonly name: string;
+  /** Widths in characters of the standard font. */
+  readonly columnWidths: readonly number[];
+  readonly rows: readonly SheetRow<Style>[];
+  readonly merges?: readonly CellRange[];
+  /** Rows and columns that stay in sight. */
+  readonly frozen?: { readonly rows: number; readonly columns: number };
+  readonly filter?: CellRange;
+  readonly choices?: readonly Choices[];
+  readonly pictures?: readonly SheetPicture[];
+  readonly print: SheetPrint;
+}
+
+/** A name for cells, usable in formulas. */
+export interface DefinedName {
+  readonly name: string;
+  readonly sheet: string;
+  readonly range: CellRange;
+}
+
+/** A whole workbook as plain data. */
+export interface Book<Style extends string = string> {
+  readonly properties: {
+    readonly title: string;
+    readonly subject: string;
+    readonly creator: string;
+    readonly description: string;
+    readonly keywords: string;
+    /** ISO date; the same in every run. */
+    readonly date: string;
+  };
+  readonly fontName: string;
+  readonly styles: Readonly<Record<Style, CellStyle>>;
+  readonly sheets: readonly Sheet<Style>[];
+  readonly names: readonly DefinedName[];
+}

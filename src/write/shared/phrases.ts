@@ -1,0 +1,92 @@
+import { sizeText } from '../../geometry/shape.ts';
+import type { Section } from '../../model/building.ts';
+import type { Crossing, Penetration } from '../../model/penetration.ts';
+import type { Check, Duty, Seal } from '../../model/seal.ts';
+
+/** Cautions that stand wherever a verdict is read. */
+export const CAUTION_SHORT =
+  'Design aid, not a certificate. Local code, tested evidence and licensed people decide.';
+
+export const CAUTIONS: readonly string[] = [
+  'This is a design aid, not a certificate. Results say whether something is met within the evidence supplied; where evidence is missing they say "not assessed". Local code, tested evidence and licensed people decide.',
+  'Fire and smoke: a seal keeps a rating only as tested. One test record must cover every point of the seal as built.',
+  'Gas and hazardous areas: the boundary of a zone is set by the responsible person for that plant; this document does not classify areas.',
+  'Flood and water pressure: heads come from the levels given in the settings. Where people depend on a seal holding back water, have it checked by an engineer and proved on site.',
+  'Live cables: isolate, prove dead and lock off before moving, cutting or sealing round cables. Treat every unidentified cable as live.',
+  'Confined space: pits, chambers and ducts may hold gas or lack oxygen. Enter under a permit, with testing, ventilation and rescue arranged.',
+  'Coring and cutting into structure: only with the structural engineer’s consent, after locating reinforcement, tendons and buried services.',
+];
+
+/** "150 dia" or "300 × 100"; "size unknown". */
+export function sectionText(section: Section | null): string {
+  if (section === null) return 'size unknown';
+  return section.type === 'circle'
+    ? `${sizeText(section.diameterMm)} dia`
+    : `${sizeText(section.widthMm)} × ${sizeText(section.heightMm)}`;
+}
+
+/** Largest side or diameter of a section, mm. */
+export function largestSideMm(section: Section | null): number | null {
+  if (section === null) return null;
+  return section.type === 'circle'
+    ? section.diameterMm
+    : Math.max(section.widthMm, section.heightMm);
+}
+
+/** Services in words, equal ones counted: "2 × duct 110 dia, tray 300 × 60". */
+export function servicesText(crossings: readonly Crossing[]): string {
+  const counts = new Map<string, number>();
+  for (const crossing of crossings) {
+    const text = `${crossing.carrierForm ?? crossing.kind} ${sectionText(crossing.section)}`;
+    counts.set(text, (counts.get(text) ?? 0) + 1);
+  }
+  return [...counts].map(([text, count]) => (count > 1 ? `${count} × ${text}` : text)).join('; ');
+}
+
+/** "water 3.2 m near side; fire EI 120". */
+export function dutyText(duty: Duty): string {
+  const parts: string[] = [duty.kind];
+  if (duty.headM !== null) parts.push(`${sizeText(duty.headM)} m head`);
+  if (duty.side !== null) parts.push(`${duty.side} side`);
+  if (duty.rating !== null) parts.push(duty.rating);
+  return parts.join(', ');
+}
+
+/** The check that matters most: not met with the largest ratio, else met with the largest. */
+export function worstCheck(checks: readonly Check[]): Check | null {
+  const rank = (check: Check) =>
+    check.verdict === 'not met' ? 2 : check.verdict === 'met' ? 1 : 0;
+  let worst: Check | null = null;
+  for (const check of checks) {
+    if (check.verdict === 'not assessed') continue;
+    const isWorse =
+      worst === null ||
+      rank(check) > rank(worst) ||
+      (rank(check) === rank(worst) && (check.ratio ?? 0) > (worst.ratio ?? 0));
+    if (isWorse) worst = check;
+  }
+  return worst;
+}
+
+/** Which leak path a seal closes, in words. */
+export function pathText(seal: Seal, crossings: ReadonlyMap<string, Crossing>): string {
+  if (seal.path === 'annulus') return 'annulus';
+  const crossing = seal.of === null ? undefined : crossings.get(seal.of);
+  return crossing === undefined ? 'bore' : `bore of ${crossing.kind} ${nameOf(crossing)}`;
+}
+
+/** What a run is called: its first reference, else the id of its first element. */
+export function nameOf(crossing: Crossing): string {
+  return crossing.references[0]?.text ?? crossing.refs[0]?.id ?? crossing.id;
+}
+
+const KIND_WORDS = {
+  opening: 'opening',
+  provision: 'provision, not cut',
+  hole: 'hole in the host',
+  unopened: 'nothing provided',
+} as const;
+
+export function kindText(penetration: Penetration): string {
+  return KIND_WORDS[penetration.kind];
+}

@@ -1,0 +1,121 @@
+import { placeText } from '../../basics/evidence.ts';
+import { compareText } from '../../basics/order.ts';
+import type { Query } from '../../basics/query.ts';
+import { areaOf, fileName, type IssueIndex, tagOf } from './issue-index.ts';
+import type { Column, Table } from './table.ts';
+
+/** One query with its number in this issue. */
+export interface QueryRow {
+  readonly number: string;
+  readonly query: Query;
+  readonly tag: string | null;
+  readonly level: string | null;
+  readonly evidence: string;
+}
+
+const SEVERITY_ORDER = { stop: 0, ask: 1, note: 2 } as const;
+/** Evidence beyond this many items is counted, not listed. */
+const EVIDENCE_SHOWN = 4;
+
+export const QUERY_STATES = ['open', 'answered', 'closed'] as const;
+
+/** Queries: what stops a seal first, then by role and id, so that a role reads its own together. */
+export function queriesTable(index: IssueIndex): Table<QueryRow> {
+  const sorted = [...index.issue.queries].sort(
+    (a, b) =>
+      SEVERITY_ORDER[a.severity] - SEVERITY_ORDER[b.severity] ||
+      compareText(a.to, b.to) ||
+      compareText(a.id, b.id),
+  );
+  return {
+    name: 'queries',
+    columns: COLUMNS,
+    rows: sorted.map((query, at) => ({
+      number: `Q-${String(at + 1).padStart(3, '0')}`,
+      query,
+      tag: query.penetrationId === null ? null : tagOf(index, query.penetrationId),
+      level:
+        query.penetrationId === null ? null : areaOf(index.penetrations.get(query.penetrationId)),
+      evidence: evidenceText(index, query),
+    })),
+  };
+}
+
+function evidenceText(index: IssueIndex, query: Query): string {
+  const shown = query.evidence.slice(0, EVIDENCE_SHOWN).map(({ text, place }) => {
+    const named = { ...place, fileKey: fileName(index, place.fileKey) };
+    return `${text} (${placeText(named)})`;
+  });
+  const left = query.evidence.length - shown.length;
+  return [...shown, ...(left > 0 ? [`and ${left} more: see result.json`] : [])].join('\n');
+}
+
+const SEVERITY_WORDS = {
+  stop: 'stops the seal',
+  ask: 'needs an answer',
+  note: 'to know',
+} as const;
+
+const COLUMNS: readonly Column<QueryRow>[] = [
+  { title: 'No.', group: 'Query', width: 8, kind: 'text', value: (row) => row.number },
+  {
+    title: 'Weight',
+    group: 'Query',
+    width: 14,
+    kind: 'text',
+    value: (row) => SEVERITY_WORDS[row.query.severity],
+  },
+  { title: 'To', group: 'Query', width: 17, kind: 'long', value: (row) => row.query.to },
+  {
+    title: 'Tag',
+    group: 'Where',
+    width: 13,
+    kind: 'text',
+    value: (row) => row.tag,
+    link: (row) =>
+      row.query.penetrationId === null
+        ? null
+        : { to: 'register', penetrationId: row.query.penetrationId },
+  },
+  { title: 'Level', group: 'Where', width: 12, kind: 'text', value: (row) => row.level },
+  {
+    title: 'What was found',
+    group: 'Question',
+    width: 42,
+    kind: 'long',
+    value: (row) => row.query.text,
+  },
+  {
+    title: 'Why it matters',
+    group: 'Question',
+    width: 32,
+    kind: 'long',
+    value: (row) => row.query.why,
+  },
+  {
+    title: 'What would settle it',
+    group: 'Question',
+    width: 32,
+    kind: 'long',
+    value: (row) => row.query.settles,
+  },
+  { title: 'Evidence', group: 'Question', width: 38, kind: 'long', value: (row) => row.evidence },
+  {
+    title: 'Answer',
+    group: 'Yours to fill in',
+    width: 30,
+    kind: 'long',
+    value: () => null,
+    open: {},
+  },
+  {
+    title: 'State',
+    group: 'Yours to fill in',
+    width: 11,
+    kind: 'text',
+    value: () => null,
+    open: { choices: QUERY_STATES, prompt: 'open, answered or closed' },
+  },
+  { title: 'Code', group: 'Source', width: 20, kind: 'long', value: (row) => row.query.code },
+  { title: 'Query id', group: 'Source', width: 24, kind: 'long', value: (row) => row.query.id },
+];

@@ -1,0 +1,37 @@
+/** A cell of a table before any format: text, a number, or nothing. */
+export type TableValue = string | number | null;
+
+/** How a column is shown; the CSV takes the values alone. */
+export type ColumnKind = 'text' | 'long' | 'whole' | 'tenth' | 'hundredth' | 'percent' | 'verdict';
+
+export interface Column<Row> {
+  /** Heading without its unit; unique within a table together with the unit. */
+  readonly title: string;
+  readonly unit?: string;
+  /** Columns that belong together, side by side, share a heading above. */
+  readonly group: string;
+  readonly width: number;
+  readonly kind: ColumnKind;
+  readonly value: (row: Row) => TableValue;
+  /** A place in the workbook that the cell leads to. */
+  readonly link?: (row: Row) => TableLink | null;
+  /** Left for people to fill in; the next run reads it back. */
+  readonly open?: { readonly choices?: readonly string[]; readonly prompt?: string };
+}
+
+/** Where a link leads, by what the row there is about. */
+export type TableLink =
+  | { readonly to: 'register'; readonly penetrationId: string }
+  | { readonly to: 'drawing'; readonly typeKey: string };
+
+/** A table of the issue: the same in the workbook and as CSV. */
+export interface Table<Row = unknown> {
+  readonly name: string;
+  readonly columns: readonly Column<Row>[];
+  readonly rows: readonly Row[];
+}
+
+/** Heading of a column with its unit: "thickness mm". */
+export function headingOf(column: { readonly title: string; readonly unit?: string }): string {
+  return column.unit === undefined ? column.title : `${column.title} ${column.unit}`;
+}
