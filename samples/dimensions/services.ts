@@ -220,7 +220,7 @@ export const RUNS: readonly RunDim[] = [
     { storey: 'B1' },
   ),
   run('R-13', 'tray', rect(300, 60), ALONG_X, [
-    segment('1', [15500, 800, 3000], [15500, 4200, 3000]),
+    segment('1', [17400, 800, 3000], [17400, 4200, 3000]),
   ]),
   // Fixed flat to the west wall.
   run('TK-01', 'trunking', rect(50, 100), ALONG_X, [
@@ -263,10 +263,10 @@ export const RUNS: readonly RunDim[] = [
     ]),
   ),
   run('C-08', 'conduit', tube(110, 103), ALONG_X, [
-    segment('1', [12200, 5000, 2400], [12200, 7500, 2400], 'through'),
+    segment('1', [12200, 5500, 2400], [12200, 7500, 2400], 'through'),
   ]),
   run('C-09', 'conduit', tube(50, 44), ALONG_X, [
-    segment('1', [12535, 5000, 1500], [12535, 7000, 1500], 'through'),
+    segment('1', [12535, 5500, 1500], [12535, 7000, 1500], 'through'),
   ]),
   run('C-10', 'conduit', tube(50, 44), ALONG_Y, [
     segment('1', [12000, 8000, 2600], [15500, 8000, 2600], 'through'),

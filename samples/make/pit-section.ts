@@ -14,7 +14,7 @@ export const PIT_SECTION_FILE = 'pit-section.dxf';
 /** Drawing point of the section that stands for the west end of the wall at height zero. */
 export const SECTION_BASE_POINT: V2 = [2000, 6000];
 /** Part of the drawing that belongs to the section; the detail and title stand outside it. */
-export const SECTION_WINDOW = [0, 1600, 13_500, 8200] as const;
+export const SECTION_WINDOW = [0, 1600, 13_500, 7000] as const;
 
 const LAYERS = [
   { name: 'S-WALL', colour: 7 },
@@ -59,8 +59,8 @@ export function pitSectionDxf(): string {
   drawDetail(dxf);
   drawTitle(dxf);
   return dxf.toText([
-    [-500, -1500],
-    [14_500, 9000],
+    [-500, -700],
+    [14_500, 7400],
   ]);
 }
 
@@ -101,13 +101,13 @@ function drawBank(dxf: DxfWriter): void {
   if (first === undefined || last === undefined) return;
   for (let column = 1; column <= DUCT_BANK.columns; column += 1) {
     const x = DUCT_BANK.firstX + (column - 1) * DUCT_BANK.pitchMm;
-    dxf.text('E-ANNO-TEXT', onSheet(x, first.zMm + 220), TEXT, String(column), { centred: true });
+    dxf.text('E-ANNO-TEXT', onSheet(x, last.zMm - 220), TEXT, String(column), { centred: true });
   }
   for (const [row, z] of DUCT_BANK.rowsZ.entries()) {
     dxf.text('E-ANNO-TEXT', onSheet(first.xMm - 420, z), TEXT, `ROW ${row + 1}`, { centred: true });
   }
   const from = onSheet(last.xMm + 70, last.zMm - 70);
-  const landing = onSheet(last.xMm + 500, last.zMm - 500);
+  const landing = onSheet(last.xMm + 600, last.zMm - 600);
   dxf.leader('E-ANNO-TEXT', [from, landing, [landing[0] + 150, landing[1]]]);
   dxf.mtext(
     'E-ANNO-TEXT',
@@ -132,9 +132,9 @@ function drawBank(dxf: DxfWriter): void {
   );
   dxf.dimension(
     'S-ANNO-DIMS',
-    onSheet(first.xMm, first.zMm),
-    onSheet(first.xMm, last.zMm),
-    onSheet(first.xMm - 800, first.zMm),
+    onSheet(last.xMm, first.zMm),
+    onSheet(last.xMm, last.zMm),
+    onSheet(last.xMm + 350, first.zMm),
     TEXT,
   );
 }
@@ -175,7 +175,7 @@ function drawLevels(dxf: DxfWriter): void {
 
 /** Not to scale, beside the section: not to be read as part of it. */
 function drawDetail(dxf: DxfWriter): void {
-  const centre: V2 = [1800, 500];
+  const centre: V2 = [1800, 700];
   dxf.circle('S-DETL', centre, 400);
   dxf.circle('S-DETL', centre, 320);
   dxf.circle('S-DETL', centre, 300);
@@ -188,7 +188,7 @@ function drawDetail(dxf: DxfWriter): void {
   }
   dxf.mtext(
     'S-ANNO-NOTE',
-    [2400, 800],
+    [2400, 1000],
     TEXT,
     5000,
     'TYPICAL DUCT, NOT TO SCALE\\PSeal round the duct and inside the duct.\\PFillers set back from the face.',
@@ -199,10 +199,10 @@ function drawTitle(dxf: DxfWriter): void {
   dxf.polyline(
     'S-ANNO-TTLB',
     [
-      [-500, -1500],
-      [14_500, -1500],
-      [14_500, 9000],
-      [-500, 9000],
+      [-500, -700],
+      [14_500, -700],
+      [14_500, 7400],
+      [-500, 7400],
     ],
     true,
   );

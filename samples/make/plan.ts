@@ -1,4 +1,4 @@
-import { GRID, HOSTS, SPACES, STATION } from '../dimensions/building.ts';
+import { GRID, HOSTS, hostOf, SPACES, STATION } from '../dimensions/building.ts';
 import { OPENINGS, RISERS } from '../dimensions/openings.ts';
 import { RUNS } from '../dimensions/services.ts';
 import type { OpeningDim, PieceDim, RunDim, V2, V3, WallDim } from '../dimensions/types.ts';
@@ -74,14 +74,19 @@ function defineBlocks(dxf: DxfWriter): void {
   dxf.block(
     'OPENING-MARK',
     [
-      { tag: 'REF', prompt: 'Opening', at: [90, 60], heightMm: 90 },
-      { tag: 'SIZE', prompt: 'Size', at: [90, -60], heightMm: 90 },
+      { tag: 'REF', prompt: 'Opening', at: [170, 20], heightMm: 80 },
+      { tag: 'SIZE', prompt: 'Size', at: [170, -95], heightMm: 80 },
     ],
-    () => {
-      dxf.circle('0', [0, 0], 60);
-      dxf.line('0', [-60, 0], [60, 0]);
-      dxf.line('0', [0, -60], [0, 60]);
-    },
+    () => drawOpeningSymbol(dxf),
+  );
+  // For walls that run across the sheet: the text stands below the wall.
+  dxf.block(
+    'OPENING-MARK-UNDER',
+    [
+      { tag: 'REF', prompt: 'Opening', at: [40, -290], heightMm: 80 },
+      { tag: 'SIZE', prompt: 'Size', at: [40, -405], heightMm: 80 },
+    ],
+    () => drawOpeningSymbol(dxf),
   );
   dxf.block(
     'RISER',
@@ -95,6 +100,12 @@ function defineBlocks(dxf: DxfWriter): void {
       dxf.line('0', [-40, 40], [40, -40]);
     },
   );
+}
+
+function drawOpeningSymbol(dxf: DxfWriter): void {
+  dxf.circle('0', [0, 0], 60);
+  dxf.line('0', [-60, 0], [60, 0]);
+  dxf.line('0', [0, -60], [0, 60]);
 }
 
 /** Part of a wall's length that is not drawn: a door, a window, another wall's end. */
@@ -306,10 +317,27 @@ function labelText(run: RunDim): string {
   return `${run.ref} ${run.form.toUpperCase()} ${widthMm}x${heightMm}`;
 }
 
+/** Where along a run its label starts, where the usual place is taken. */
+const LABEL_AT: Readonly<Record<string, number>> = {
+  'VD-01': 0.4,
+  'VD-02': 1.02,
+  'VP-01': 0.86,
+  'C-08': 0.33,
+  'C-09': 0.45,
+  'C-12': 0.3,
+  'R-04': 0.55,
+  'R-06': 0.75,
+  'TR1-LV': 0.65,
+  'TK-02': 0.65,
+  'FA-01': 0.15,
+  'C-20': 0.55,
+  'C-11': 0.02,
+};
+
 function labelRun(dxf: DxfWriter, run: RunDim, from: V3, to: V3): void {
   const isUpright = Math.abs(to[0] - from[0]) < Math.abs(to[1] - from[1]);
   const beside = run.section.type === 'rectangle' ? run.section.widthMm / 2 + 50 : 40;
-  const share = 0.08;
+  const share = LABEL_AT[run.ref] ?? 0.08;
   const at: V2 = [from[0] + (to[0] - from[0]) * share, from[1] + (to[1] - from[1]) * share];
   const place: V2 = isUpright ? [at[0] - beside, at[1]] : [at[0], at[1] + beside];
   const layer = run.form === 'duct' || run.form === 'pipe' ? 'M-ANNO-TEXT' : 'E-ANNO-TEXT';
@@ -319,7 +347,8 @@ function labelRun(dxf: DxfWriter, run: RunDim, from: V3, to: V3): void {
 function drawRisers(dxf: DxfWriter): void {
   for (const run of RUNS) {
     const [piece] = run.pieces;
-    if (piece === undefined || isLevel(piece) || piece.to[2] <= 0 || run.form === 'cable') continue;
+    if (piece === undefined || isLevel(piece) || run.form === 'cable') continue;
+    if (Math.max(piece.from[2], piece.to[2]) <= 0) continue;
     if (run.section.type === 'circle') {
       dxf.insert('E-DETL-RISR', 'RISER', onSheet(piece.from), {
         REF: run.ref,
@@ -359,10 +388,13 @@ export function sizeLabel(opening: OpeningDim): string {
 function drawOpeningMarks(dxf: DxfWriter): void {
   for (const opening of OPENINGS) {
     const wall = hostWall(opening);
-    if (wall === undefined || opening.filledBy !== undefined || opening.outcome === 'recess')
-      continue;
+    const isInRing = hostOf(opening.host).form === 'ring';
+    if (wall === undefined && !isInRing) continue;
+    if (opening.filledBy !== undefined || opening.outcome === 'recess') continue;
     if (opening.mark === 'OP-143' || opening.mark === 'OP-145') continue;
-    dxf.insert('S-OPNG-SYMB', 'OPENING-MARK', onSheet(opening.at), {
+    const isAcross = wall !== undefined && Math.abs(wallDirection(wall)[1]) < 0.5;
+    const block = isAcross ? 'OPENING-MARK-UNDER' : 'OPENING-MARK';
+    dxf.insert('S-OPNG-SYMB', block, onSheet(opening.at), {
       REF: opening.mark,
       SIZE: sizeLabel(opening),
     });
@@ -381,7 +413,7 @@ function drawOpeningMarks(dxf: DxfWriter): void {
   const [a, b, c, d] = corners;
   if (a !== undefined && c !== undefined) dxf.line('A-FLOR-OVHD', a, c);
   if (b !== undefined && d !== undefined) dxf.line('A-FLOR-OVHD', b, d);
-  dxf.text('A-ANNO-NOTE', onSheet([x, y - hh - 150]), SMALL, 'ACCESS HATCH TO PIT', {
+  dxf.text('A-ANNO-NOTE', onSheet([x - 250, y - 250]), SMALL, 'HATCH TO PIT', {
     centred: true,
   });
 }
@@ -389,7 +421,7 @@ function drawOpeningMarks(dxf: DxfWriter): void {
 const ROOM_NAME_AT: Readonly<Record<string, V2>> = {
   '001': [4200, 5600],
   '002': [11_300, 1500],
-  '003': [16_300, 2400],
+  '003': [16_200, 2500],
   '004': [11_000, 6900],
   '005': [16_300, 8600],
 };
