@@ -53,6 +53,10 @@ export const QUERY_CODES = {
   'check-not-met': { severity: 'ask', to: 'design engineer' },
   'damper-question': { severity: 'ask', to: 'ventilation engineer' },
   'coring-question': { severity: 'ask', to: 'structural engineer' },
+  // requirements, tags and issues of other programs
+  'requirement-invalid': { severity: 'note', to: 'BIM coordinator' },
+  'tag-not-written': { severity: 'ask', to: 'BIM coordinator' },
+  'topic-unclear': { severity: 'note', to: 'BIM coordinator' },
   // files
   'file-not-read': { severity: 'stop', to: 'project lead' },
 } as const satisfies Record<string, { severity: QuerySeverity; to: string }>;

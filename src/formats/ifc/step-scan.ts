@@ -1,0 +1,184 @@
+/**
+ * A scan over the bytes of an ISO 10303-21 file ("STEP"), record by record, without building a
+ * model. Nothing is assumed of the content: a file of three lines without a project is as good as
+ * any other.
+ *
+ * @source ISO 10303-21:2016, clause 5 (tokens) and clause 6 to 10 (structure).
+ */
+
+/** Where a record of a data section lies; offsets into the file's bytes. */
+export interface StepSpan {
+  readonly id: number;
+  /** Of the `#`. */
+  readonly start: number;
+  /** Class name; empty (start = end) for a complex instance. */
+  readonly nameStart: number;
+  readonly nameEnd: number;
+  /** Of the opening bracket of the parameters. */
+  readonly paramsStart: number;
+  /** After the semicolon. */
+  readonly end: number;
+}
+
+export interface StepLayout {
+  /** Name in FILE_SCHEMA, upper case; null where there is none. */
+  readonly schema: string | null;
+  /** Offset of the `ENDSEC` that closes the last data section; null where it is missing. */
+  readonly lastEndsec: number | null;
+  readonly dataSections: number;
+  /** Whether `END-ISO-10303-21;` was reached: a cut file has none. */
+  readonly isComplete: boolean;
+  /** Line end of the file, as its first line shows it. */
+  readonly lineEnd: '\r\n' | '\n';
+  readonly records: number;
+  readonly highestId: number;
+}
+
+/** Told of each record: id, offset of `#`, of the name, after the name, of the bracket, after `;`. */
+export type OnStepRecord = (
+  id: number,
+  start: number,
+  nameStart: number,
+  nameEnd: number,
+  paramsStart: number,
+  end: number,
+) => void;
+
+const QUOTE = 39;
+const OPEN = 40;
+const STAR = 42;
+const SLASH = 47;
+const SEMICOLON = 59;
+const EQUALS = 61;
+const HASH = 35;
+
+/** Scans the whole file once. Never throws: what is missing shows in the layout. */
+export function scanStep(bytes: Uint8Array, onRecord: OnStepRecord): StepLayout {
+  const length = bytes.length;
+  let schema: string | null = null;
+  let lastEndsec: number | null = null;
+  let dataSections = 0;
+  let isComplete = false;
+  let inData = false;
+  let records = 0;
+  let highestId = 0;
+  let at = 0;
+  while (at < length) {
+    at = skipBlank(bytes, at);
+    if (at >= length) break;
+    const start = at;
+    const end = statementEnd(bytes, at);
+    if (end === -1) break;
+    at = end;
+    if (bytes[start] === HASH) {
+      if (!inData) continue;
+      let i = start + 1;
+      let id = 0;
+      for (let digit = bytes[i] ?? 0; digit >= 48 && digit <= 57; digit = bytes[i] ?? 0) {
+        id = id * 10 + digit - 48;
+        i += 1;
+      }
+      i = skipBlank(bytes, i);
+      if (bytes[i] !== EQUALS) continue;
+      const nameStart = skipBlank(bytes, i + 1);
+      let nameEnd = nameStart;
+      while (nameEnd < end && isNameByte(bytes[nameEnd] ?? 0)) nameEnd += 1;
+      const paramsStart = skipBlank(bytes, nameEnd);
+      if (bytes[paramsStart] !== OPEN) continue;
+      records += 1;
+      if (id > highestId) highestId = id;
+      onRecord(id, start, nameStart, nameEnd, paramsStart, end);
+      continue;
+    }
+    const word = asciiText(bytes, start, Math.min(end, start + 20)).toUpperCase();
+    if (word.startsWith('ENDSEC')) {
+      if (inData) lastEndsec = start;
+      inData = false;
+    } else if (/^DATA\s*[;(/]/.test(word)) {
+      inData = true;
+      dataSections += 1;
+    } else if (word.startsWith('FILE_SCHEMA')) {
+      schema = /'([^']*)'/.exec(asciiText(bytes, start, Math.min(end, start + 400)))?.[1] ?? null;
+    } else if (word.startsWith('END-ISO-10303-21')) {
+      isComplete = true;
+      break;
+    }
+  }
+  return {
+    schema: schema?.trim().toUpperCase() ?? null,
+    lastEndsec,
+    dataSections,
+    isComplete,
+    lineEnd: firstLineEnd(bytes),
+    records,
+    highestId,
+  };
+}
+
+/** Bytes as text, one character a byte. For names and other plain ASCII. */
+export function asciiText(bytes: Uint8Array, start: number, end: number): string {
+  let text = '';
+  for (let i = start; i < end; i++) text += String.fromCharCode(bytes[i] ?? 0);
+  return text;
+}
+
+/** Offset after the semicolon that ends the statement, or -1 where the file ends first. */
+function statementEnd(bytes: Uint8Array, from: number): number {
+  const length = bytes.length;
+  let i = from;
+  while (i < length) {
+    const byte = bytes[i];
+    if (byte === SEMICOLON) return i + 1;
+    if (byte === QUOTE) {
+      // A doubled quote inside a string closes and opens it again, which comes to the same here.
+      const close = bytes.indexOf(QUOTE, i + 1);
+      if (close === -1) return -1;
+      i = close + 1;
+    } else if (byte === SLASH && bytes[i + 1] === STAR) {
+      i = commentEnd(bytes, i);
+    } else {
+      i += 1;
+    }
+  }
+  return -1;
+}
+
+/** Past white space and comments. */
+export function skipBlank(bytes: Uint8Array, from: number): number {
+  const length = bytes.length;
+  let i = from;
+  while (i < length) {
+    const byte = bytes[i] ?? 0;
+    if (byte <= 32) i += 1;
+    else if (byte === SLASH && bytes[i + 1] === STAR) i = commentEnd(bytes, i);
+    // A byte order mark at the very start.
+    else if (i === 0 && byte === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) i = 3;
+    else return i;
+  }
+  return i;
+}
+
+/** Offset after the comment that starts at `from`; the file's end where it is not closed. */
+export function commentEnd(bytes: Uint8Array, from: number): number {
+  let i = from + 2;
+  for (;;) {
+    const star = bytes.indexOf(STAR, i);
+    if (star === -1) return bytes.length;
+    if (bytes[star + 1] === SLASH) return star + 2;
+    i = star + 1;
+  }
+}
+
+function isNameByte(byte: number): boolean {
+  return (
+    (byte >= 65 && byte <= 90) ||
+    (byte >= 97 && byte <= 122) ||
+    (byte >= 48 && byte <= 57) ||
+    byte === 95
+  );
+}
+
+function firstLineEnd(bytes: Uint8Array): '\r\n' | '\n' {
+  const feed = bytes.indexOf(10);
+  return feed > 0 && bytes[feed - 1] === 13 ? '\r\n' : '\n';
+}
