@@ -1,0 +1,165 @@
+import { type FlatMesh, IfcAPI, LogLevel } from 'web-ifc';
+import { SealbookError } from '../../basics/errors.ts';
+import type { Mesh } from '../../model/building.ts';
+import type { ModelRecords } from './records.ts';
+
+/** Where web-ifc finds its wasm file; left out in Node, where the package knows. */
+export type WasmPlace = (file: string, folder: string) => string;
+
+export interface OpenMeshes {
+  /** Streams the meshes of these records in one go; an element without geometry is left out. */
+  read(ids: readonly number[], onMesh: (id: number, mesh: Mesh) => void): void;
+  close(): void;
+}
+
+/**
+ * Opens the model for its geometry with all voids left uncut: hosts come gross, so that a service
+ * in its opening is still a crossing, and web-ifc need not cut anything.
+ */
+export async function openGrossMeshes(
+  bytes: Uint8Array,
+  step: ModelRecords,
+  place: WasmPlace | undefined,
+): Promise<OpenMeshes> {
+  const api = new IfcAPI();
+  await api.Init(place, true);
+  api.SetLogLevel(LogLevel.LOG_LEVEL_OFF);
+  let model = -1;
+  const close = (): void => {
+    if (model >= 0) api.CloseModel(model);
+    api.Dispose();
+  };
+  try {
+    model = api.OpenModelFromCallback(withoutVoids(bytes, step), {
+      COORDINATE_TO_ORIGIN: false,
+      CIRCLE_SEGMENTS: CHORDS,
+    });
+  } catch (cause) {
+    close();
+    throw unreadable('its geometry could not be opened', cause);
+  }
+  if (model < 0) {
+    close();
+    throw unreadable('its geometry could not be opened', undefined);
+  }
+  return {
+    read(ids, onMesh) {
+      if (ids.length === 0) return;
+      api.StreamMeshes(model, [...ids], (flat) => {
+        const mesh = worldMesh(api, model, flat);
+        if (mesh !== null) onMesh(flat.expressID, mesh);
+        release(flat.geometries);
+      });
+    },
+    close,
+  };
+}
+
+/** Frees what lives in wasm memory; the package's types don't say that it can be. */
+function release(held: { readonly delete?: () => void } | object): void {
+  if ('delete' in held) held.delete?.();
+}
+
+/** Chords of a full circle in meshes. */
+export const CHORDS = 24;
+
+function unreadable(what: string, cause: unknown): SealbookError {
+  return new SealbookError('input-unreadable', `The model can't be used: ${what}.`, {
+    todo: 'Open the model in another program and export it again.',
+    ...(cause === undefined ? {} : { cause }),
+  });
+}
+
+/** Gives the file's bytes piece by piece, the records of void relations written over with blanks. */
+function withoutVoids(
+  bytes: Uint8Array,
+  step: ModelRecords,
+): (offset: number, size: number) => Uint8Array {
+  const blanks = step
+    .idsOf('IFCRELVOIDSELEMENT')
+    .map((id) => step.rangeOf(id))
+    .filter((range): range is readonly [number, number] => range !== null)
+    .sort((a, b) => a[0] - b[0]);
+  return (offset, size) => {
+    const end = Math.min(bytes.length, offset + size);
+    const piece = bytes.slice(offset, end);
+    for (const [from, to] of blanks) {
+      if (to <= offset || from >= end) continue;
+      piece.fill(0x20, Math.max(from, offset) - offset, Math.min(to, end) - offset);
+    }
+    return piece;
+  };
+}
+
+/** All pieces of an element in one mesh, world mm with z up. Null when there is none. */
+function worldMesh(api: IfcAPI, model: number, flat: FlatMesh): Mesh | null {
+  const pieces: { positions: Float64Array; triangles: Uint32Array }[] = [];
+  const count = flat.geometries.size();
+  for (let n = 0; n < count; n += 1) {
+    const placed = flat.geometries.get(n);
+    const geometry = api.GetGeometry(model, placed.geometryExpressID);
+    const vertices = api.GetVertexArray(geometry.GetVertexData(), geometry.GetVertexDataSize());
+    const indices = api.GetIndexArray(geometry.GetIndexData(), geometry.GetIndexDataSize());
+    if (indices.length >= 3) {
+      pieces.push({
+        positions: worldPositions(vertices, placed.flatTransformation),
+        triangles: Uint32Array.from(indices),
+      });
+    }
+    geometry.delete();
+  }
+  return pieces.length === 0 ? null : joinPieces(pieces);
+}
+
+/** Six numbers a vertex come in, metres and y up; three go out, mm and z up. */
+function worldPositions(vertices: Float32Array, m: readonly number[]): Float64Array {
+  const [
+    a = 1,
+    b = 0,
+    c = 0,
+    ,
+    e = 0,
+    f = 1,
+    g = 0,
+    ,
+    i = 0,
+    j = 0,
+    k = 1,
+    ,
+    tx = 0,
+    ty = 0,
+    tz = 0,
+  ] = m;
+  const count = Math.floor(vertices.length / 6);
+  const positions = new Float64Array(count * 3);
+  for (let n = 0; n < count; n += 1) {
+    const x = vertices[n * 6] ?? 0;
+    const y = vertices[n * 6 + 1] ?? 0;
+    const z = vertices[n * 6 + 2] ?? 0;
+    positions[n * 3] = (a * x + e * y + i * z + tx) * 1000;
+    positions[n * 3 + 1] = -(c * x + g * y + k * z + tz) * 1000;
+    positions[n * 3 + 2] = (b * x + f * y + j * z + ty) * 1000;
+  }
+  return positions;
+}
+
+function joinPieces(pieces: readonly { positions: Float64Array; triangles: Uint32Array }[]): Mesh {
+  const [only] = pieces;
+  if (pieces.length === 1 && only !== undefined) {
+    return { positionsMm: only.positions, triangles: only.triangles };
+  }
+  const positionsMm = new Float64Array(pieces.reduce((sum, p) => sum + p.positions.length, 0));
+  const triangles = new Uint32Array(pieces.reduce((sum, p) => sum + p.triangles.length, 0));
+  let vertexAt = 0;
+  let triangleAt = 0;
+  for (const piece of pieces) {
+    positionsMm.set(piece.positions, vertexAt);
+    const first = vertexAt / 3;
+    piece.triangles.forEach((vertex, n) => {
+      triangles[triangleAt + n] = vertex + first;
+    });
+    vertexAt += piece.positions.length;
+    triangleAt += piece.triangles.length;
+  }
+  return { positionsMm, triangles };
+}

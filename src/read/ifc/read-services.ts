@@ -1,0 +1,244 @@
+import type { Evidence } from '../../basics/evidence.ts';
+import type { Shape } from '../../geometry/shape.ts';
+import { scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
+import type { Reference, Section, Service, ServiceKind, SizeBasis } from '../../model/building.ts';
+import { identifyService } from './classes.ts';
+import { type ElementFacts, propertyLengthMm } from './element-facts.ts';
+import type { Sweep } from './sweeps.ts';
+import type { ModelUnits } from './units.ts';
+import { textOf } from './values.ts';
+
+/** What a body says of a service: centre line, section and bore. */
+export interface ServiceForm {
+  readonly axisMm: readonly Vec3[] | null;
+  readonly upDirection: Vec3 | null;
+  readonly section: Section | null;
+  readonly boreMm: number | null;
+  readonly how: string;
+}
+
+const NO_FORM: ServiceForm = {
+  axisMm: null,
+  upDirection: null,
+  section: null,
+  boreMm: null,
+  how: 'nothing',
+};
+
+/**
+ * Centre line and section from swept bodies. Of several bodies the longest tells the path; the others
+ * (insulation, flanges) only count when they run along with it and are wider.
+ */
+export function formFromSweeps(sweeps: readonly Sweep[]): ServiceForm {
+  const longest = mostBy(sweeps, (sweep) => pathLength(sweep.pathMm));
+  if (longest === null) return NO_FORM;
+  const form = formOf(longest);
+  return { ...form, how: 'its swept body' };
+}
+
+function formOf(sweep: Sweep): Omit<ServiceForm, 'how'> {
+  const section = sectionOf(sweep.shape);
+  if (section.type === 'circle') {
+    return { axisMm: sweep.pathMm, upDirection: sweep.up, section, boreMm: sweep.boreMm };
+  }
+  const [start, second] = sweep.pathMm;
+  const along = start && second ? unit3(sub3(second, start)) : null;
+  const turned = levelWidth(section, sweep.right, sweep.up, along);
+  return { axisMm: sweep.pathMm, ...turned, boreMm: null };
+}
+
+/** Width is the side nearer to level, height the one nearer to plumb, whatever the profile calls x. */
+function levelWidth(
+  section: { readonly widthMm: number; readonly heightMm: number },
+  right: Vec3,
+  up: Vec3,
+  along: Vec3 | null,
+): { readonly section: Section; readonly upDirection: Vec3 } {
+  const isUpright = along !== null && Math.abs(along[2]) > 0.9;
+  const swap = !isUpright && Math.abs(right[2]) > Math.abs(up[2]) + 1e-6;
+  const vertical = swap ? right : up;
+  return {
+    section: {
+      type: 'rectangle',
+      widthMm: swap ? section.heightMm : section.widthMm,
+      heightMm: swap ? section.widthMm : section.heightMm,
+    },
+    upDirection: vertical[2] < -1e-9 ? scale3(vertical, -1) : vertical,
+  };
+}
+
+/** The outside of a service as a section: what is no circle takes the room of its box. */
+export function sectionOf(
+  shape: Shape,
+):
+  | { readonly type: 'circle'; readonly diameterMm: number }
+  | { readonly type: 'rectangle'; readonly widthMm: number; readonly heightMm: number } {
+  switch (shape.type) {
+    case 'circle':
+      return shape;
+    case 'rectangle':
+      return { type: 'rectangle', widthMm: shape.widthMm, heightMm: shape.heightMm };
+    case 'slot':
+    case 'oval':
+      return { type: 'rectangle', widthMm: shape.lengthMm, heightMm: shape.widthMm };
+    case 'polygon': {
+      const xs = shape.pointsMm.map(([x]) => x);
+      const ys = shape.pointsMm.map(([, y]) => y);
+      return {
+        type: 'rectangle',
+        widthMm: Math.max(...xs) - Math.min(...xs),
+        heightMm: Math.max(...ys) - Math.min(...ys),
+      };
+    }
+  }
+}
+
+export function pathLength(path: readonly Vec3[]): number {
+  let length = 0;
+  path.forEach((point, n) => {
+    const before = path[n - 1];
+    if (before !== undefined) length += Math.hypot(...sub3(point, before));
+  });
+  return length;
+}
+
+function mostBy<T>(items: readonly T[], measure: (item: T) => number): T | null {
+  let best: T | null = null;
+  let most = Number.NEGATIVE_INFINITY;
+  for (const item of items) {
+    const value = measure(item);
+    if (value > most) {
+      best = item;
+      most = value;
+    }
+  }
+  return best;
+}
+
+export interface ServiceParts {
+  readonly id: string;
+  readonly fileKey: string;
+  readonly ifcClass: string;
+  readonly role: 'segment' | 'fitting';
+  readonly knownKind: ServiceKind | null;
+  readonly facts: ElementFacts;
+  readonly form: ServiceForm;
+  readonly mesh: Service['mesh'];
+  readonly systems: readonly string[];
+  readonly storeyId: string | null;
+  readonly material: string | null;
+  readonly units: ModelUnits;
+  readonly elementKey: string;
+}
+
+const OUTSIDE_NAMES = ['OverallDiameter', 'OuterDiameter', 'OutsideDiameter', 'Outside Diameter'];
+const BORE_NAMES = ['InnerDiameter', 'InsideDiameter', 'Inside Diameter'];
+const NOMINAL_NAMES = ['NominalDiameter', 'NominalWidthOrDiameter', 'NominalDiameterOrWidth'];
+const REFERENCE_NAMES = [
+  'Reference',
+  'Mark',
+  'Tag',
+  'CableReference',
+  'Cable Reference',
+  'CircuitReference',
+  'Circuit Number',
+  'CircuitNumber',
+  'Route',
+  'Service Reference',
+  'AssetIdentifier',
+];
+
+/** One service of the building from what was read of it. */
+export function makeService(parts: ServiceParts): Service {
+  const { facts, form } = parts;
+  const place = { fileKey: parts.fileKey, id: facts.globalId };
+  const round = form.section === null ? null : form.section.type === 'circle';
+  const identity = identifyService(parts.knownKind, facts, parts.systems, round);
+  const size = chooseSize(form, facts, parts.units);
+  const evidence: Evidence[] = [
+    {
+      fact: 'service',
+      text: `${parts.ifcClass}: ${identity.kind}, told by ${identity.toldBy}.`,
+      place,
+    },
+  ];
+  if (size.section !== null) evidence.push({ fact: 'size', text: size.text, place });
+  return {
+    id: parts.id,
+    ref: { fileKey: parts.fileKey, id: parts.elementKey },
+    kind: identity.kind,
+    role: parts.role,
+    carrierForm: identity.carrierForm,
+    ifcClass: parts.ifcClass,
+    name: facts.name,
+    tag: facts.tag,
+    storeyId: parts.storeyId,
+    axisMm: form.axisMm,
+    upDirection: form.upDirection,
+    section: size.section,
+    sizeBasis: size.basis,
+    boreMm: size.boreMm,
+    material: parts.material,
+    mesh: parts.mesh,
+    references: referencesOf(facts, parts.fileKey),
+    systems: parts.systems,
+    evidence,
+  };
+}
+
+interface ChosenSize {
+  readonly section: Section | null;
+  readonly basis: SizeBasis;
+  readonly boreMm: number | null;
+  readonly text: string;
+}
+
+/** The body's own outline first; a property only where there is none. */
+function chooseSize(form: ServiceForm, facts: ElementFacts, units: ModelUnits): ChosenSize {
+  const outside = propertyLengthMm(facts, OUTSIDE_NAMES, units);
+  const bore = propertyLengthMm(facts, BORE_NAMES, units);
+  const nominal = propertyLengthMm(facts, NOMINAL_NAMES, units);
+  const boreMm = form.boreMm ?? bore?.valueMm ?? null;
+  if (form.section !== null) {
+    return { section: form.section, basis: 'outside', boreMm, text: `Outside from ${form.how}.` };
+  }
+  const circle = (diameterMm: number): Section => ({ type: 'circle', diameterMm });
+  if (outside !== null) {
+    const text = `Outside from the property ${outside.name}.`;
+    return { section: circle(outside.valueMm), basis: 'outside', boreMm, text };
+  }
+  if (nominal !== null) {
+    const text = `Only a nominal size, from the property ${nominal.name}.`;
+    return { section: circle(nominal.valueMm), basis: 'nominal', boreMm, text };
+  }
+  return { section: null, basis: 'unknown', boreMm, text: '' };
+}
+
+/** Texts that may name an element in the schedule or on site. */
+export function referencesOf(facts: ElementFacts, fileKey: string): readonly Reference[] {
+  const references: Reference[] = [];
+  const seen = new Set<string>();
+  const add = (text: string | null, what: string): void => {
+    const clean = text?.trim() ?? '';
+    if (clean === '' || clean.length > 200 || seen.has(clean)) return;
+    seen.add(clean);
+    references.push({
+      text: clean,
+      evidence: {
+        fact: 'reference',
+        text: `${what} reads "${clean}".`,
+        place: { fileKey, id: facts.globalId },
+      },
+    });
+  };
+  add(facts.name, 'Its name');
+  add(facts.tag, 'Its tag');
+  add(facts.description, 'Its description');
+  for (const name of REFERENCE_NAMES) {
+    for (const property of facts.properties) {
+      if (property.onType || property.name.toLowerCase() !== name.toLowerCase()) continue;
+      add(textOf(property.value), `The property ${property.set}.${property.name}`);
+    }
+  }
+  return references;
+}

@@ -1,0 +1,142 @@
+import { SealbookError } from '../../basics/errors.ts';
+import { asciiText, scanStep } from '../../formats/ifc/step-scan.ts';
+import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
+
+/**
+ * The records of a model, found in one pass over its bytes and parsed each time they are asked for.
+ *
+ * Why not web-ifc's own records: a missing placement, a reference to nothing or a repeated number
+ * can't be told from what it gives back, and a call across the wasm border for each record costs
+ * more than opening the model. Nothing parsed is kept, so that memory stays with the geometry.
+ */
+export interface ModelRecords {
+  /** As the header writes it, capitals: `IFC4X3_ADD2`. */
+  readonly schema: string;
+  readonly recordCount: number;
+  /** Numbers used more than once; the first record counts. */
+  readonly duplicateIds: readonly number[];
+  has(id: number): boolean;
+  /** Type in capitals; empty for an unknown number. */
+  typeOf(id: number): string;
+  /** Attributes of the record; empty for an unknown number. */
+  attributes(id: number): readonly StepValue[];
+  /** Record numbers of exactly this type, in file order. */
+  idsOf(type: string): readonly number[];
+  /** Types in the file with their counts, in order of first appearance. */
+  types(): ReadonlyMap<string, number>;
+  /** First byte of the record and the byte after its semicolon. */
+  rangeOf(id: number): readonly [number, number] | null;
+}
+
+/**
+ * Finds the records of a model.
+ * @throws SealbookError `input-unreadable` for an empty file, one that is no STEP, or one that was
+ * cut short; `input-too-large` beyond the limit of records.
+ */
+export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecords {
+  checkBeginning(bytes);
+  const place = new Map<number, number>();
+  const starts: number[] = [];
+  const parameters: number[] = [];
+  const ends: number[] = [];
+  const typeNumbers: number[] = [];
+  const typeNames: string[] = [];
+  const duplicateIds: number[] = [];
+  const typeNumberOf = typeInterner(bytes, typeNames);
+  const byType: number[][] = [];
+  const layout = scanStep(bytes, (id, start, nameStart, nameEnd, paramsStart, end) => {
+    if (place.has(id)) {
+      duplicateIds.push(id);
+      return;
+    }
+    if (place.size >= mostRecords) throw tooManyRecords(mostRecords);
+    const type = typeNumberOf(nameStart, nameEnd);
+    place.set(id, starts.length);
+    starts.push(start);
+    parameters.push(paramsStart);
+    ends.push(end);
+    typeNumbers.push(type);
+    const same = byType[type];
+    if (same === undefined) byType[type] = [id];
+    else same.push(id);
+  });
+  if (layout.lastEndsec === null) throw cutShort();
+  const typeAt = (n: number | undefined): string =>
+    n === undefined ? '' : (typeNames[typeNumbers[n] ?? -1] ?? '');
+  const typeByName = new Map(typeNames.map((name, n) => [name, n]));
+  return {
+    schema: layout.schema ?? '',
+    recordCount: layout.records,
+    duplicateIds,
+    has: (id) => place.has(id),
+    typeOf: (id) => typeAt(place.get(id)),
+    attributes(id) {
+      const n = place.get(id);
+      return n === undefined ? [] : stepParameters(bytes, parameters[n] ?? 0, ends[n] ?? 0);
+    },
+    idsOf: (type) => byType[typeByName.get(type) ?? -1] ?? [],
+    types: () => new Map(typeNames.map((name, n) => [name, byType[n]?.length ?? 0])),
+    rangeOf(id) {
+      const n = place.get(id);
+      return n === undefined ? null : [starts[n] ?? 0, ends[n] ?? 0];
+    },
+  };
+}
+
+function checkBeginning(bytes: Uint8Array): void {
+  let at = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;
+  while (at < bytes.length && (bytes[at] ?? 0) <= 0x20) at += 1;
+  if (at >= bytes.length) throw unreadable('The file is empty.', 'Export the model again.');
+  // A comment may come first; then the scan finds out.
+  if (bytes[at] === 0x2f) return;
+  if (asciiText(bytes, at, Math.min(at + 12, bytes.length)).toUpperCase() !== 'ISO-10303-21') {
+    throw unreadable(
+      'The file is no STEP file: it does not begin with ISO-10303-21.',
+      'Give a model in the IFC format with the ending .ifc (unzip an .ifczip first).',
+    );
+  }
+}
+
+function cutShort(): SealbookError {
+  return unreadable(
+    'The file is cut short: its data section does not end.',
+    'Copy or export the model again; it is incomplete.',
+  );
+}
+
+function unreadable(message: string, todo: string): SealbookError {
+  return new SealbookError('input-unreadable', message, { todo });
+}
+
+function tooManyRecords(limit: number): SealbookError {
+  return new SealbookError('input-too-large', `The model has more than ${limit} records.`, {
+    todo: 'Raise limits.entities in the project file, or export less of the model.',
+  });
+}
+
+/** Gives each type name a number without making a text for each record. */
+function typeInterner(bytes: Uint8Array, names: string[]): (from: number, end: number) => number {
+  const byHash = new Map<number, number[]>();
+  return (from, end) => {
+    let hash = end - from;
+    for (let at = from; at < end; at += 1) hash = (hash * 31 + upper(bytes[at] ?? 0)) | 0;
+    const candidates = byHash.get(hash) ?? [];
+    for (const n of candidates) if (isSameName(bytes, from, end, names[n] ?? '')) return n;
+    names.push(asciiText(bytes, from, end).toUpperCase());
+    const made = names.length - 1;
+    byHash.set(hash, [...candidates, made]);
+    return made;
+  };
+}
+
+function upper(byte: number): number {
+  return byte >= 0x61 && byte <= 0x7a ? byte - 0x20 : byte;
+}
+
+function isSameName(bytes: Uint8Array, from: number, end: number, name: string): boolean {
+  if (name.length !== end - from) return false;
+  for (let n = 0; n < name.length; n += 1) {
+    if (upper(bytes[from + n] ?? 0) !== name.charCodeAt(n)) return false;
+  }
+  return true;
+}
