@@ -15,8 +15,9 @@ export interface CanonicalProblem {
  * seals with equal keys have the same arrangement, so it is worked out once.
  */
 export function canonicalProblem(problem: ArrangementProblem): CanonicalProblem {
-  const bundles = bundleNames(problem.bodies);
-  const sorted = problem.bodies
+  const told = problem.bodies.map((body) => withoutIdle(body, problem));
+  const bundles = bundleNames(told);
+  const sorted = told
     .map((body) => ({ body, text: bodyText(body, bundles) }))
     .sort((a, b) => compareText(a.text, b.text) || compareText(a.body.ref, b.body.ref));
   const refs = new Map<string, string>();
@@ -34,6 +35,19 @@ export function canonicalProblem(problem: ArrangementProblem): CanonicalProblem 
   });
   const canonical = { ...problem, bodies };
   return { problem: canonical, key: JSON.stringify(canonical), refs };
+}
+
+/** A body without what has no say in this problem: a class that no pair names, a bundle that is spread. */
+function withoutIdle(body: Body, { classSeparations = [] }: ArrangementProblem): Body {
+  const { separationClass, bundle, ...rest } = body;
+  const isNamed =
+    separationClass !== undefined &&
+    classSeparations.some(({ classes }) => classes.includes(separationClass));
+  return {
+    ...rest,
+    ...(isNamed ? { separationClass } : {}),
+    ...(bundle === undefined || bundle.form === 'spread' ? {} : { bundle }),
+  };
 }
 
 /** The arrangement under the refs of the problem that was asked. */

@@ -2,7 +2,7 @@ import { groupBy } from '../basics/order.ts';
 import type { OnProgress } from '../basics/progress.ts';
 import type { Query, WithQueries } from '../basics/query.ts';
 import type { Arrangement, ArrangementProblem } from '../model/arrangement.ts';
-import type { Matches, Schedule } from '../model/cable.ts';
+import type { Cable, Matches, Schedule } from '../model/cable.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Range } from '../model/range.ts';
 import type { Seal } from '../model/seal.ts';
@@ -47,6 +47,7 @@ export function designSeals(
     range,
     design: settings.design,
     arrange: arrangeOnce(options.arrange ?? arrangeBodies),
+    circuits: circuitsOf(schedule.cables),
   };
   const seals: Seal[] = [];
   const queries: Query[] = [];
@@ -67,6 +68,13 @@ export function designSeals(
   });
   queries.push(...evidenceQueries(seals));
   return { result: seals, queries };
+}
+
+function circuitsOf(cables: readonly Cable[]): Map<string, Cable[]> {
+  const inCircuits = cables.filter(
+    ({ circuitRef, status }) => circuitRef !== null && status !== 'to be removed',
+  );
+  return groupBy(inCircuits, ({ circuitRef }) => circuitRef ?? '');
 }
 
 /** The same search, but each problem is worked out once, whatever its bodies are called. */

@@ -4,6 +4,7 @@ import type { Body } from '../model/arrangement.ts';
 import type { Section } from '../model/building.ts';
 import type { Cable } from '../model/cable.ts';
 import type { Crossing } from '../model/penetration.ts';
+import { separationClassOf } from './cable-kinds.ts';
 import { bodyAreaMm2 } from './outline-measures.ts';
 import type { Passing } from './seal-subject.ts';
 
@@ -61,6 +62,7 @@ export function passingCable(
   const smallestMm = Math.min(cable.smallestDiameterMm ?? cable.diameterMm ?? largestMm, largestMm);
   const stretch = 1 / Math.cos(place.skewRad);
   const count = Math.max(1, cable.bodies);
+  const separationClass = separationClassOf(cable);
   return Array.from({ length: count }, (_, at): Passing => {
     const body: Body = {
       ref: count === 1 ? cable.ref : `${cable.ref}/${at + 1}`,
@@ -68,6 +70,7 @@ export function passingCable(
       ...(cable.bundle === null || count === 1
         ? {}
         : { bundle: { id: cable.id, form: keepBundles ? cable.bundle : 'spread' } }),
+      ...(separationClass === null ? {} : { separationClass }),
       ...(cable.massKgPerM === null ? {} : { massKgPerM: cable.massKgPerM / count }),
     };
     return {

@@ -7,13 +7,16 @@ import type {
   Effort,
   FillerSize,
 } from '../model/arrangement.ts';
+import type { Cable } from '../model/cable.ts';
 import type { Range, Sealant } from '../model/range.ts';
 import type { Duty, Seal } from '../model/seal.ts';
 import type { Settings } from '../model/settings.ts';
+import { powerFromDataMm } from './cable-kinds.ts';
 import type { SealDraft } from './checks/check-parts.ts';
 import { checkSeal } from './checks/check-seal.ts';
 import { bodyAreaMm2 } from './outline-measures.ts';
 import { fillerQuantities, sealantQuantity } from './quantities.ts';
+import { whatWouldWork } from './remedies/what-would-work.ts';
 import type { SealSubject } from './seal-subject.ts';
 import { textHash } from './text-hash.ts';
 
@@ -22,6 +25,8 @@ export interface DesignContext {
   readonly range: Range;
   readonly design: Omit<Settings['design'], 'effort'> & { readonly effort: Effort };
   readonly arrange: (problem: ArrangementProblem) => Arrangement;
+  /** All cables of each circuit of the schedule; empty where there is no schedule. */
+  readonly circuits: ReadonlyMap<string, readonly Cable[]>;
 }
 
 /**
@@ -127,21 +132,64 @@ function designed(base: SealDraft, subject: SealSubject, context: DesignContext)
     fillRatio: openingMm2 > 0 ? largestMm2 / openingMm2 : null,
     sealant: sealantQuantity(sealant, freeAreaMm2, base.setBackMm, base.faces, design),
   };
-  const checks = checkSeal({ subject, seal: draft, range, design: { ...design, effort: 'quick' } });
-  return { ...draft, checks, typeKey: typeKeyOf(draft) };
+  const input = {
+    subject,
+    seal: draft,
+    range,
+    design: { ...design, effort: 'quick' as const },
+    circuits: context.circuits,
+  };
+  const checks = checkSeal(input);
+  const remedies = whatWouldWork(input, checks, problemOf(subject, context), context.arrange);
+  return {
+    ...draft,
+    checks,
+    ...(remedies.length === 0 ? {} : { remedies }),
+    typeKey: typeKeyOf(draft),
+  };
 }
 
 /**
- * Tries, in this order, until one fits: bodies where the model shows them, then free. The last
- * answer stands when none does.
+ * Tries until one fits: bodies where the model shows them, then free; each first with power and
+ * data as far apart as their table asks, then without. The last answer stands when none fits.
  */
-function arrangeSubject(
+function arrangeSubject(subject: SealSubject, context: DesignContext): Arrangement {
+  const free = problemOf(subject, context);
+  const shown = {
+    ...free,
+    bodies: subject.passing.map(({ body, shownAtMm }) => atShownPlace(body, shownAtMm)),
+  };
+  const starts = shown.bodies.some(({ fixedAt }, at) => fixedAt !== free.bodies[at]?.fixedAt)
+    ? [shown, free]
+    : [free];
+  const tableMm = powerFromDataMm(subject.passing.flatMap(({ cable }) => cable ?? []));
+  const apart = { classes: ['power', 'data'] as const, separationMm: tableMm };
+  const tries =
+    tableMm > context.design.separationMm
+      ? [
+          ...starts.map((problem) => ({
+            ...problem,
+            classSeparations: [...(problem.classSeparations ?? []), apart],
+          })),
+          ...starts,
+        ]
+      : starts;
+  let answer: Arrangement | null = null;
+  for (const problem of tries) {
+    answer = context.arrange(problem);
+    if (answer.verdict === 'fits') return answer;
+  }
+  return answer ?? context.arrange(free);
+}
+
+/** The question put to the search for one leak path, its bodies free unless they stand already. */
+export function problemOf(
   subject: SealSubject,
-  { range, design, arrange }: DesignContext,
-): Arrangement {
+  { range, design }: Pick<DesignContext, 'range' | 'design'>,
+): ArrangementProblem {
   const { opening } = subject;
   if (opening === null) throw new TypeError('An opening of unknown shape is not arranged.');
-  const problem: ArrangementProblem = {
+  return {
     opening,
     bodies: subject.passing.map(({ body }) => body),
     separationMm: design.separationMm,
@@ -159,12 +207,6 @@ function arrangeSubject(
     effort: design.effort,
     seed: design.seed,
   };
-  const shown = subject.passing.map(({ body, shownAtMm }) => atShownPlace(body, shownAtMm));
-  if (shown.some(({ fixedAt }) => fixedAt !== undefined)) {
-    const asShown = arrange({ ...problem, bodies: shown });
-    if (asShown.verdict === 'fits') return asShown;
-  }
-  return arrange(problem);
 }
 
 /** To whole millimetres: the drawing is no better, and seals that are alike stay alike. */

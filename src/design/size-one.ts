@@ -61,6 +61,11 @@ export function sizeOne(
       classSeparations: input.classSeparations ?? [],
     },
     input.duties ?? [],
-    { range: input.range, design: input.design, arrange: options.arrange ?? arrangeBodies },
+    {
+      range: input.range,
+      design: input.design,
+      arrange: options.arrange ?? arrangeBodies,
+      circuits: new Map(),
+    },
   );
 }

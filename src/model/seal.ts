@@ -72,6 +72,27 @@ export interface FillerQuantity {
   readonly sets: number;
 }
 
+/**
+ * A change that was tried and works: the smallest of its kind. Offered, never applied silently.
+ */
+export interface Remedy {
+  /** The check or arrangement that it settles. */
+  readonly settles: string;
+  readonly kind:
+    | 'larger opening'
+    | 'next conduit size'
+    | 'deeper layer'
+    | 'fewer bodies'
+    | 'split over two'
+    | 'smaller separation'
+    | 'wet side'
+    | 'one face'
+    | 'data apart'
+    | 'shorter filler';
+  /** What to do, with its figures, as a sentence. */
+  readonly text: string;
+}
+
 /** The design for one leak path of one penetration. */
 export interface Seal {
   /** `penetrationId/annulus` or `penetrationId/bore/crossingId`. */
@@ -101,6 +122,8 @@ export interface Seal {
   readonly sealant: SealantQuantity | null;
   readonly duties: readonly Duty[];
   readonly checks: readonly Check[];
+  /** What would make it work, where something does not; absent or empty where all is well. */
+  readonly remedies?: readonly Remedy[];
   /** Seals with the same key are built the same and share one drawing. */
   readonly typeKey: string;
 }

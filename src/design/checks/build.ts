@@ -43,9 +43,9 @@ function gapChecks({ seal, subject, range }: CheckInput): Check[] {
   if (nozzleMm === undefined) {
     return [
       notAssessed(name, 'build', {
-        value: arrangement.gapMm,
         unit: 'mm',
         missing: ['smallest gap the nozzle reaches into (range: nozzleMm)'],
+        note: `largest common gap found ${arrangement.gapMm.toFixed(1)} mm`,
         source: OWN,
       }),
     ];

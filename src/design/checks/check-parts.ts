@@ -1,3 +1,4 @@
+import type { Cable } from '../../model/cable.ts';
 import type { Range } from '../../model/range.ts';
 import type { Check, Seal } from '../../model/seal.ts';
 import type { Settings } from '../../model/settings.ts';
@@ -12,6 +13,8 @@ export interface CheckInput {
   readonly seal: SealDraft;
   readonly range: Range;
   readonly design: Settings['design'];
+  /** All cables of each circuit of the schedule, wherever they pass. */
+  readonly circuits: ReadonlyMap<string, readonly Cable[]>;
 }
 
 interface Assessment {
@@ -48,15 +51,13 @@ export function assessed(
   };
 }
 
-/** A check that could not be made, and what it takes. */
+/** A check that could not be made, and what it takes; a figure that is known goes into the note. */
 export function notAssessed(
   name: string,
   subject: Check['subject'],
   parts: {
     readonly unit?: string;
     readonly missing: readonly string[];
-    /** A figure that is known although the check can't be made of it. */
-    readonly value?: number | null;
     readonly note?: string | null;
     readonly source: string;
   },
@@ -64,7 +65,7 @@ export function notAssessed(
   return {
     name,
     subject,
-    value: parts.value ?? null,
+    value: null,
     unit: parts.unit ?? '',
     limit: null,
     ratio: null,

@@ -1,8 +1,12 @@
 import type { Check } from '../../model/seal.ts';
 import { buildChecks } from './build.ts';
 import type { CheckInput } from './check-parts.ts';
+import { electricalChecks } from './electrical.ts';
 import { evidenceChecks } from './evidence.ts';
 import { fillChecks } from './fill.ts';
+import { gasChecks } from './gas.ts';
+import { spareChecks } from './spare.ts';
+import { structureChecks } from './structure.ts';
 import { waterChecks } from './water.ts';
 
 /** All checks of one seal, subject by subject. */
@@ -11,6 +15,10 @@ export function checkSeal(input: CheckInput): Check[] {
     ...fillChecks(input),
     ...waterChecks(input),
     ...evidenceChecks(input),
+    ...gasChecks(input),
+    ...electricalChecks(input),
     ...buildChecks(input),
+    ...spareChecks(input),
+    ...structureChecks(input),
   ];
 }

@@ -4,10 +4,13 @@ import type { Check, Duty } from '../../model/seal.ts';
 import { answersFireRating, parseFireRating } from '../fire-rating.ts';
 import { type CheckInput, judged, notAssessed } from './check-parts.ts';
 
-/** One point of a record against the seal: covered, beyond it, or not said by the record. */
+/**
+ * One point of a record against the seal: covered, beyond it, not said by the record, or not
+ * known of the seal.
+ */
 interface Point {
   readonly name: string;
-  readonly state: 'covered' | 'outside' | 'not stated';
+  readonly state: 'covered' | 'outside' | 'not stated' | 'not known';
   readonly text: string;
 }
 
@@ -39,7 +42,7 @@ function evidenceCheck(input: CheckInput, duty: Duty): Check {
   const [best] = judgedRecords;
   if (best === undefined) return notAssessed(name, subject, { missing: [], source: SOURCE });
   const open = openPoints(best.points);
-  const title = `record "${best.record.name}" (${best.record.standard}; ${best.record.source})`;
+  const title = `record "${best.record.name}" (${best.record.standard})`;
   const sample = input.range.sample ? ' — sample figures, not evidence' : '';
   if (open.length === 0) {
     return judged(name, subject, true, `within the evidence supplied: ${title}${sample}`, SOURCE);
@@ -47,7 +50,9 @@ function evidenceCheck(input: CheckInput, duty: Duty): Check {
   const outside = open.filter(({ state }) => state === 'outside');
   if (outside.length === 0) {
     return notAssessed(name, subject, {
-      missing: open.map((point) => `${title} to state ${point.name}`),
+      missing: open.map(({ name: point, state }) =>
+        state === 'not known' ? `${point} of this seal` : `${point} in the record`,
+      ),
       note: `closest: ${title}${sample}`,
       source: SOURCE,
     });
@@ -128,7 +133,7 @@ function firePoint(record: TestRecord, duty: Duty): Point {
   const name = 'rating';
   const asked = duty.rating === null ? null : parseFireRating(duty.rating);
   const tested = record.rating === undefined ? null : parseFireRating(record.rating);
-  if (asked === null) return { name: 'rating asked', state: 'not stated', text: 'no rating asked' };
+  if (asked === null) return { name: 'rating asked', state: 'not known', text: '' };
   if (tested === null) return { name, state: 'not stated', text: 'no rating in the record' };
   return answersFireRating(tested, asked)
     ? { name, state: 'covered', text: '' }
@@ -152,7 +157,8 @@ function hostPoint(record: TestRecord, { subject }: CheckInput): Point {
   const name = 'host kind';
   const kinds = record.hostKinds?.map((kind) => kind.toLowerCase());
   const hosts = subject.penetration?.hosts ?? [];
-  if (kinds === undefined || hosts.length === 0) return { name, state: 'not stated', text: '' };
+  if (kinds === undefined) return { name, state: 'not stated', text: '' };
+  if (hosts.length === 0) return { name, state: 'not known', text: '' };
   const outside = hosts.find(({ kind }) => !kinds.includes(kind));
   return outside === undefined
     ? { name, state: 'covered', text: '' }
@@ -165,7 +171,8 @@ function atMost(
   value: number | null,
   unit: string,
 ): Point {
-  if (limit === undefined || value === null) return { name, state: 'not stated', text: '' };
+  if (limit === undefined) return { name, state: 'not stated', text: '' };
+  if (value === null) return { name, state: 'not known', text: '' };
   const text = `${name} ${round(value)} ${unit}, tested to ${round(limit)} ${unit}`;
   return { name, state: value <= limit + 1e-9 ? 'covered' : 'outside', text };
 }
@@ -176,7 +183,8 @@ function atLeast(
   value: number | null,
   unit: string,
 ): Point {
-  if (limit === undefined || value === null) return { name, state: 'not stated', text: '' };
+  if (limit === undefined) return { name, state: 'not stated', text: '' };
+  if (value === null) return { name, state: 'not known', text: '' };
   const text = `${name} ${round(value)} ${unit}, tested from ${round(limit)} ${unit}`;
   return { name, state: value >= limit - 1e-9 ? 'covered' : 'outside', text };
 }

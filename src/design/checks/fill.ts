@@ -23,10 +23,10 @@ export function fillChecks(input: CheckInput): Check[] {
 
 function fillCheck({ subject, design }: CheckInput, fillRatio: number): Check {
   const name = `fill, ${design.fillCode}`;
-  const parts = { value: fillRatio, unit: '0–1' };
+  const unit = '0–1';
   if (subject.passing.length === 0) {
     return notAssessed(name, 'fill', {
-      ...parts,
+      unit,
       missing: ['cables'],
       note: 'nothing passes',
       source: design.fillCode,
@@ -43,7 +43,8 @@ function fillCheck({ subject, design }: CheckInput, fillRatio: number): Check {
       );
     }
     return assessed(name, 'fill', {
-      ...parts,
+      value: fillRatio,
+      unit,
       limit: limit.ratio,
       limitIs: 'most',
       note: `${subject.passing.length} in a complete raceway; ${NEC_NIPPLE.ratio * 100} % holds for one of at most 24 in (${NEC_NIPPLE.source})`,
@@ -55,7 +56,8 @@ function fillCheck({ subject, design }: CheckInput, fillRatio: number): Check {
     return outOfScope(name, fillRatio, 'the space factor covers trunking', limit.source);
   }
   return assessed(name, 'fill', {
-    ...parts,
+    value: fillRatio,
+    unit,
     limit: limit.ratio,
     limitIs: 'most',
     source: limit.source,
@@ -64,10 +66,9 @@ function fillCheck({ subject, design }: CheckInput, fillRatio: number): Check {
 
 function outOfScope(name: string, fillRatio: number, scope: string, source: string): Check {
   return notAssessed(name, 'fill', {
-    value: fillRatio,
     unit: '0–1',
     missing: ['a fill limit that covers this opening'],
-    note: `${scope}; an opening or a protective sleeve has no fill limit`,
+    note: `filled to ${fillRatio.toFixed(4)}; ${scope}; an opening or a protective sleeve has no fill limit`,
     source,
   });
 }

@@ -64,20 +64,17 @@ function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
     load.centreBelowOriginMm === null
       ? ''
       : `; acts ${load.centreBelowOriginMm.toFixed(2)} mm below the centre`;
+  const allowable = allowableFor(input, duty);
+  const mostN = allowable === null ? null : (allowable.shearKPa * depthMm * wallMm) / 1000;
   return [
-    figure(
-      'water pressure',
-      pressureKPa(headM),
-      'kPa',
-      `${headM.toFixed(2)} m at the lowest point, ${how}; ${duty.reason}`,
-    ),
-    figure(
-      'water thrust',
+    pressureCheck(input, duty, headM, how),
+    thrustCheck(
       load.thrustN,
-      'N',
+      mostN,
       `on ${Math.round(load.submergedAreaMm2)} mm² of the whole opening${centre}`,
+      subject.substrate,
     ),
-    bondCheck(input, duty, wallShearKPa, sharedShearKPa),
+    bondCheck(subject.substrate, wallShearKPa, sharedShearKPa, allowable, duty),
   ];
 }
 
@@ -86,37 +83,86 @@ function areaOf({ seal, subject }: CheckInput): number {
   return (seal.freeAreaMm2 ?? 0) + passing;
 }
 
-/** A figure the bond check rests on; it has no limit of its own. */
-function figure(name: string, value: number, unit: string, note: string): Check {
-  return notAssessed(name, 'water', {
-    value,
-    unit,
-    missing: ['no limit of its own: see the bond shear and the evidence'],
-    note,
+/** Pressure at the lowest point against the highest that any water record was tested to. */
+function pressureCheck({ range }: CheckInput, duty: Duty, headM: number, how: string): Check {
+  const name = 'water pressure';
+  const note = `${headM.toFixed(2)} m at the lowest point, ${how}; ${duty.reason}`;
+  const testedM = range.records.flatMap(({ duty: kind, largestHeadM }) =>
+    kind === 'water' && largestHeadM !== undefined ? [largestHeadM] : [],
+  );
+  if (testedM.length === 0) {
+    return notAssessed(name, 'water', {
+      unit: 'kPa',
+      missing: ['a water record with the head it was tested to'],
+      note: `${pressureKPa(headM).toFixed(2)} kPa; ${note}`,
+      source: HYDROSTATICS,
+    });
+  }
+  return assessed(name, 'water', {
+    value: pressureKPa(headM),
+    unit: 'kPa',
+    limit: pressureKPa(Math.max(...testedM)),
+    limitIs: 'most',
+    note: `${note}; limit: highest head of any water record of the range`,
     source: HYDROSTATICS,
   });
 }
 
+function thrustCheck(
+  thrustN: number,
+  mostN: number | null,
+  where: string,
+  substrate: string | null,
+): Check {
+  const name = 'water thrust';
+  if (mostN === null) {
+    return notAssessed(name, 'water', {
+      unit: 'N',
+      missing: [missingBond(substrate)],
+      note: `${thrustN.toFixed(1)} N ${where}`,
+      source: HYDROSTATICS,
+    });
+  }
+  return assessed(name, 'water', {
+    value: thrustN,
+    unit: 'N',
+    limit: mostN,
+    limitIs: 'most',
+    note: `${where}; limit: allowable bond on depth × perimeter of the wall alone`,
+    source: HYDROSTATICS,
+  });
+}
+
+function allowableFor({ seal, subject, range }: CheckInput, duty: Duty) {
+  const sealant =
+    range.sealants.find((one) => one.name === seal.sealant?.name) ?? range.sealants[0];
+  return sealant === undefined ? null : lowestAllowable(sealant, subject.substrate, duty);
+}
+
+function sealedFace({ side }: Duty): string {
+  return side === null
+    ? 'side of the water not known, so the worse direction counts'
+    : `to be sealed on the ${side} face, where the water stands, pushed against the fillers`;
+}
+
+function missingBond(substrate: string | null): string {
+  return `an allowable bond of the sealant on ${substrate ?? 'the substrate (not known)'}, wet, lasting`;
+}
+
 function bondCheck(
-  { seal, subject, range }: CheckInput,
-  duty: Duty,
+  substrate: string | null,
   wallShearKPa: number,
   sharedShearKPa: number,
+  allowable: Sealant['bond'][number] | null,
+  duty: Duty,
 ): Check {
   const name = 'bond shear under water';
   const shared = `${sharedShearKPa.toFixed(1)} kPa if the cables were anchored and shared it (thrust on the free area over wall and cables); the wall alone decides`;
-  const sealant =
-    range.sealants.find((one) => one.name === seal.sealant?.name) ?? range.sealants[0];
-  const allowable =
-    sealant === undefined ? null : lowestAllowable(sealant, subject.substrate, duty);
   if (allowable === null) {
     return notAssessed(name, 'water', {
-      value: wallShearKPa,
       unit: 'kPa',
-      missing: [
-        `an allowable bond of the sealant on ${subject.substrate ?? 'the substrate (not known)'}, wet, lasting`,
-      ],
-      note: shared,
+      missing: [missingBond(substrate)],
+      note: `${wallShearKPa.toFixed(2)} kPa on the wall alone; ${shared}`,
       source: CONVENTION,
     });
   }
@@ -125,20 +171,20 @@ function bondCheck(
     unit: 'kPa',
     limit: allowable.shearKPa,
     limitIs: 'most',
-    note: `${shared}; allowable on ${allowable.substrate}, ${allowable.condition}, ${allowable.duration}, ${allowable.direction}, factor ${allowable.factor} already in it (${allowable.source})`,
+    note: `${shared}; ${sealedFace(duty)}; allowable on ${allowable.substrate}, ${allowable.condition}, ${allowable.duration}, ${allowable.direction}, factor ${allowable.factor} already in it (${allowable.source})`,
     source: CONVENTION,
   });
 }
 
 /**
- * The lowest allowable that covers the case: the substrate named or any, wet, lasting, in both
- * directions, because water may push the layer against the fillers or off the face. Null when one
- * direction has none.
+ * The lowest allowable that covers the case: the substrate named or any, wet, lasting. Where the
+ * water's side is known that side is the one to seal, so the layer is pushed against its fillers;
+ * else the worse of both directions counts. Null when a direction that counts has none.
  */
 export function lowestAllowable(
   sealant: Sealant,
   substrate: string | null,
-  _duty: Duty,
+  duty: Duty,
 ): Sealant['bond'][number] | null {
   const material = (substrate ?? '').toLowerCase();
   const rows = sealant.bond.filter(
@@ -148,17 +194,29 @@ export function lowestAllowable(
       row.condition !== 'dry' &&
       row.duration !== 'short',
   );
-  const directions = ['against fillers', 'off the face'] as const;
-  const worstOfEach = directions.map((direction) =>
-    rows
-      .filter((row) => row.direction === direction || row.direction === 'any')
-      .reduce<Sealant['bond'][number] | null>(
-        (low, row) => (low === null || row.shearKPa < low.shearKPa ? row : low),
-        null,
-      ),
+  // A row for the substrate itself says more than one for any.
+  const named = rows.filter((row) => row.substrate.toLowerCase() !== 'any');
+  const directions = DIRECTIONS.filter((one) => duty.side === null || one === 'against fillers');
+  const worstOfEach = directions.map(
+    (direction) => weakest(named, direction) ?? weakest(rows, direction),
   );
-  if (worstOfEach.some((row) => row === null)) return null;
-  return worstOfEach.reduce((low, row) =>
-    low !== null && row !== null && row.shearKPa < low.shearKPa ? row : low,
+  return (
+    worstOfEach.reduce((low, row) =>
+      low === null || row === null ? null : row.shearKPa < low.shearKPa ? row : low,
+    ) ?? null
   );
+}
+
+const DIRECTIONS = ['against fillers', 'off the face'] as const;
+
+function weakest(
+  rows: Sealant['bond'],
+  direction: (typeof DIRECTIONS)[number],
+): Sealant['bond'][number] | null {
+  return rows
+    .filter((row) => row.direction === direction || row.direction === 'any')
+    .reduce<Sealant['bond'][number] | null>(
+      (low, row) => (low === null || row.shearKPa < low.shearKPa ? row : low),
+      null,
+    );
 }

@@ -1,0 +1,24 @@
+import type { Check } from '../../model/seal.ts';
+import { assessed, type CheckInput, notAssessed } from './check-parts.ts';
+
+/** Cables of the spare policy that can still come without moving others. None without a policy. */
+export function spareChecks({ seal, design }: CheckInput): Check[] {
+  const { count, diameterMm } = design.spare;
+  if (count === 0) return [];
+  const name = 'room for later cables';
+  const source = 'spare policy of the project';
+  const more = seal.spare?.policyMore ?? null;
+  if (more === null) {
+    return [notAssessed(name, 'spare', { unit: '1', missing: ['an arrangement'], source })];
+  }
+  return [
+    assessed(name, 'spare', {
+      value: more,
+      unit: '1',
+      limit: count,
+      limitIs: 'least',
+      note: `cables of ${diameterMm} mm that can be added without moving others`,
+      source,
+    }),
+  ];
+}

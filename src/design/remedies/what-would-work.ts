@@ -1,0 +1,190 @@
+import { shapeAreaMm2 } from '../../geometry/shape.ts';
+import type { ArrangementProblem, Body } from '../../model/arrangement.ts';
+import type { Check, Remedy } from '../../model/seal.ts';
+import { powerFromDataMm } from '../cable-kinds.ts';
+import type { CheckInput } from '../checks/check-parts.ts';
+import { checkSeal } from '../checks/check-seal.ts';
+import { bodyAreaMm2 } from '../outline-measures.ts';
+import { grossVolumeMl } from '../quantities.ts';
+import { CONDUIT_SIZES } from '../tables/conduit-sizes.ts';
+import {
+  type Arrange,
+  arrangementRemedies,
+  fewerRemedy,
+  largerRemedy,
+} from './arrangement-remedies.ts';
+import { smallestThatWorks } from './larger-opening.ts';
+
+/** Layers grow by this, and to no more than this; own choice. */
+const DEPTH_STEP_MM = 5;
+const DEEPEST_MM = 200;
+
+/**
+ * For an arrangement that does not fit and for each check that is not met, the smallest changes
+ * of each kind that settle it. Every one was computed: arranged again, or checked again by the
+ * same check. Empty where all is well.
+ */
+export function whatWouldWork(
+  input: CheckInput,
+  checks: readonly Check[],
+  problem: ArrangementProblem,
+  arrange: Arrange,
+): Remedy[] {
+  const { arrangement } = input.seal;
+  const remedies =
+    arrangement === null || arrangement.verdict === 'fits'
+      ? []
+      : arrangementRemedies(problem, arrangement, arrange);
+  for (const check of checks) {
+    if (check.verdict === 'not met') remedies.push(...remediesFor(check, input, problem, arrange));
+  }
+  return remedies;
+}
+
+function remediesFor(
+  check: Check,
+  input: CheckInput,
+  problem: ArrangementProblem,
+  arrange: Arrange,
+): Remedy[] {
+  const settles = check.name;
+  switch (check.subject) {
+    case 'water':
+      return [...deeperLayer(settles, input), ...wetSide(settles, input)];
+    case 'fill':
+      return fillRemedies(settles, input, problem.bodies);
+    case 'spare':
+      return largerRemedy(problem.opening, settles, (opening) => {
+        const { verdict, spare } = arrange({ ...problem, opening, effort: 'quick' });
+        return verdict === 'fits' && (spare.policyMore ?? 0) >= input.design.spare.count;
+      });
+    case 'electrical':
+      return settles === 'power from data' ? dataApart(settles, input, problem, arrange) : [];
+    case 'build':
+      return buildRemedies(settles, input);
+    default:
+      return [];
+  }
+}
+
+/** Whether a check is met once the seal is changed. */
+function isMetWith(input: CheckInput, settles: string, changed: Partial<CheckInput>): boolean {
+  return checkSeal({ ...input, ...changed }).some(
+    ({ name, verdict }) => name === settles && verdict === 'met',
+  );
+}
+
+function deeperLayer(settles: string, input: CheckInput): Remedy[] {
+  const { seal, subject, design } = input;
+  const first = Math.floor(seal.setBackMm / DEPTH_STEP_MM) * DEPTH_STEP_MM + DEPTH_STEP_MM;
+  const count = Math.max(0, Math.floor((DEEPEST_MM - first) / DEPTH_STEP_MM) + 1);
+  const depths = Array.from({ length: count }, (_, at) => first + at * DEPTH_STEP_MM);
+  const withDepth = (setBackMm: number) => ({ seal: { ...seal, setBackMm } });
+  const depthMm = smallestThatWorks(depths, (setBackMm) =>
+    isMetWith(input, settles, withDepth(setBackMm)),
+  );
+  if (depthMm === null) return [];
+  const { thicknessMm } = subject;
+  if (thicknessMm !== null && seal.faces * depthMm > thicknessMm) return [];
+  const ml = grossVolumeMl(seal.freeAreaMm2 ?? 0, depthMm, design) * seal.faces;
+  const hostTooThin =
+    thicknessMm !== null &&
+    isMetWith(input, 'depth of host', {}) &&
+    !isMetWith(input, 'depth of host', withDepth(depthMm));
+  const caution = hostTooThin ? '; the host is then too thin for its fillers uncut' : '';
+  const text = `a layer ${depthMm} mm deep instead of ${seal.setBackMm} mm works; ${Math.ceil(ml)} ml of sealant with allowances${caution}`;
+  return [{ settles, kind: 'deeper layer', text }];
+}
+
+/** Sealed on the side the water comes from, it is pushed against the fillers. */
+function wetSide(settles: string, input: CheckInput): Remedy[] {
+  const { seal } = input;
+  const duties = seal.duties.map((duty) =>
+    duty.kind === 'water' && duty.side === null ? { ...duty, side: 'near' as const } : duty,
+  );
+  const works = isMetWith(input, settles, { seal: { ...seal, duties } });
+  const text = 'works when the sealed face is the one the water comes from';
+  return works ? [{ settles, kind: 'wet side', text }] : [];
+}
+
+function fillRemedies(settles: string, input: CheckInput, bodies: readonly Body[]): Remedy[] {
+  const { opening } = input.seal;
+  if (opening === null) return [];
+  const fillOf = (some: readonly Body[], areaMm2: number) =>
+    some.reduce((mm2, { outline }) => mm2 + bodyAreaMm2(outline), 0) / areaMm2;
+  const works = (some: readonly Body[], size = opening) => {
+    const left = new Set(some.map(({ ref }) => ref));
+    const passing = input.subject.passing.filter(({ body }) => left.has(body.ref));
+    return isMetWith(input, settles, {
+      subject: { ...input.subject, opening: size, passing },
+      seal: { ...input.seal, opening: size, fillRatio: fillOf(some, shapeAreaMm2(size)) },
+    });
+  };
+  const next = nextConduits(input).find(({ boreMm }) =>
+    works(bodies, { type: 'circle', diameterMm: boreMm }),
+  );
+  const larger: Remedy[] =
+    next === undefined
+      ? largerRemedy(opening, settles, (size) => works(bodies, size))
+      : [
+          {
+            settles,
+            kind: 'next conduit size',
+            text: `${next.family} ${next.nominal}, bore ${next.boreMm} mm, works`,
+          },
+        ];
+  return [...larger, ...fewerRemedy(bodies, settles, (some) => works(some))];
+}
+
+/** Larger sizes of the family that the conduit belongs to, as far as its bore tells it. */
+function nextConduits({ subject }: CheckInput) {
+  const { opening } = subject;
+  if (opening?.type !== 'circle') return [];
+  const boreMm = opening.diameterMm;
+  const family = CONDUIT_SIZES.find((size) => Math.abs(size.boreMm - boreMm) < 0.05)?.family;
+  return CONDUIT_SIZES.filter((size) => size.family === family && size.boreMm > boreMm).sort(
+    (a, b) => a.boreMm - b.boreMm,
+  );
+}
+
+/** Data in a hole of its own, where the rest then fits; or a hole large enough for both. */
+function dataApart(
+  settles: string,
+  { subject }: CheckInput,
+  problem: ArrangementProblem,
+  arrange: Arrange,
+): Remedy[] {
+  const neededMm = powerFromDataMm(subject.passing.flatMap(({ cable }) => cable ?? []));
+  const isData = ({ separationClass }: Body) => separationClass === 'data';
+  const data = problem.bodies.filter(isData);
+  const rest = problem.bodies.filter((body) => !isData(body));
+  const quick: ArrangementProblem = { ...problem, effort: 'quick' };
+  const apart = { classes: ['power', 'data'] as const, separationMm: neededMm };
+  const remedies = largerRemedy(
+    problem.opening,
+    settles,
+    (opening) => arrange({ ...quick, opening, classSeparations: [apart] }).verdict === 'fits',
+  );
+  if (rest.length > 0 && arrange({ ...quick, bodies: rest }).verdict === 'fits') {
+    const refs = data.map(({ ref }) => ref).join(', ');
+    const text = `data cables in a hole of their own, ${neededMm} mm or more away: ${refs}`;
+    remedies.push({ settles, kind: 'data apart', text });
+  }
+  return remedies;
+}
+
+function buildRemedies(settles: string, input: CheckInput): Remedy[] {
+  const { seal, subject } = input;
+  if (settles !== 'depth of host' || subject.thicknessMm === null) return [];
+  const leftMm = subject.thicknessMm - seal.faces * seal.setBackMm;
+  const remedies: Remedy[] = [];
+  if (leftMm > 0) {
+    const text = `fillers cut to ${Math.floor(leftMm)} mm fit between the layers`;
+    remedies.push({ settles, kind: 'shorter filler', text });
+  }
+  if (seal.faces === 2 && isMetWith(input, settles, { seal: { ...seal, faces: 1 } })) {
+    const text = 'works sealed on one face only, where the duties and their evidence allow it';
+    remedies.push({ settles, kind: 'one face', text });
+  }
+  return remedies;
+}
