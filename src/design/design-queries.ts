@@ -15,7 +15,7 @@ export function sealQueries(seal: Seal, subject: SealSubject): Query[] {
 
 function obstacleQuery(seal: Seal, { kind, text, about, isProvisional }: Obstacle): Query {
   const parts = {
-    about: `${seal.id}/${about.join('+')}`,
+    about: `${seal.id}/${kind}/${about.join('+')}`,
     text: `${sealText(seal)}: ${text}.`,
     penetrationId: seal.penetrationId,
   };

@@ -48,8 +48,7 @@ export function placeContents(
   cablesHere: readonly { readonly cable: Cable; readonly match: CableMatch }[],
 ): Contents {
   const byId = new Map(penetration.crossings.map((crossing) => [crossing.id, crossing]));
-  const carrierOf = (crossing: Crossing): Crossing | null =>
-    crossing.carriedBy === null ? null : (byId.get(crossing.carriedBy) ?? null);
+  const carrierOf = (crossing: Crossing) => carrierIn(byId, crossing);
   const claimed = new Set<string>();
   const cables: PlacedCable[] = [];
   const unplaced: Cable[] = [];
@@ -71,6 +70,18 @@ export function placeContents(
     .filter(({ id }) => !claimed.has(id))
     .map((run) => ({ run, carrier: carrierOf(run) }));
   return { cables, runs, unplaced };
+}
+
+/** What carries a crossing; null for bare ones and for those that would carry themselves. */
+function carrierIn(byId: ReadonlyMap<string, Crossing>, crossing: Crossing): Crossing | null {
+  const direct = crossing.carriedBy === null ? undefined : byId.get(crossing.carriedBy);
+  const seen = new Set([crossing.id]);
+  for (let next = direct; next !== undefined; next = byId.get(next.carriedBy ?? '')) {
+    if (next.id === crossing.id) return null;
+    if (seen.has(next.id)) break;
+    seen.add(next.id);
+  }
+  return direct ?? null;
 }
 
 function inOrder<T extends { readonly cable: Cable }>(items: readonly T[]): T[] {
