@@ -46,6 +46,7 @@ export const QUERY_CODES = {
   'reference-ambiguous': { severity: 'ask', to: 'electrical engineer' },
   'reference-look-alike': { severity: 'ask', to: 'electrical engineer' },
   'contents-too-big': { severity: 'stop', to: 'electrical engineer' },
+  'decision-unusable': { severity: 'ask', to: 'design engineer' },
   // design
   'arrangement-cannot-fit': { severity: 'stop', to: 'design engineer' },
   'arrangement-not-found': { severity: 'stop', to: 'design engineer' },

@@ -35,6 +35,9 @@ export interface Cable {
   readonly massKgPerM: number | null;
   readonly from: string | null;
   readonly to: string | null;
+  /** Rooms of the two ends, where the schedule has columns for them. */
+  readonly fromRoom?: string | null;
+  readonly toRoom?: string | null;
   /** Ordered carriers or opening references the cable follows, as written. */
   readonly route: readonly string[];
   readonly circuit: CircuitKind | null;

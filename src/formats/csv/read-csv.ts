@@ -1,0 +1,91 @@
+import { parse } from 'csv-parse/sync';
+import { SealbookError } from '../../basics/errors.ts';
+import { type SheetRow, type SheetTable, textCell } from '../shared/sheet-table.ts';
+import { type DecodedText, decodeText } from './decode-text.ts';
+import { findDelimiter } from './find-delimiter.ts';
+
+export interface CsvOptions {
+  readonly delimiter?: string;
+  readonly encoding?: string;
+}
+
+export interface CsvContent {
+  readonly table: SheetTable;
+  readonly delimiter: string;
+  readonly encoding: string;
+  readonly encodingReason: DecodedText['reason'];
+  /** Rows whose quotes don't close or that swallowed line ends with delimiters in them. */
+  readonly doubtfulRows: readonly number[];
+}
+
+const MOST_ROWS = 1_000_000;
+const MOST_COLUMNS = 2_000;
+const MOST_CELL_CHARACTERS = 100_000;
+
+/**
+ * A delimited file as one table named `CSV`. Rows are counted as a spreadsheet program would show
+ * them: a line end inside quotes starts no new row.
+ * @throws SealbookError `input-unreadable`, `input-too-large`.
+ */
+export function readCsv(bytes: Uint8Array, options: CsvOptions = {}): CsvContent {
+  const { text, encoding, reason } = decodeText(bytes, options.encoding);
+  const clean = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
+  const delimiter = options.delimiter ?? findDelimiter(clean);
+  const records = cutRecords(clean, delimiter);
+  const rows: SheetRow[] = [];
+  const doubtfulRows: number[] = [];
+  records.forEach((record, index) => {
+    const row = index + 1;
+    if (record.length > MOST_COLUMNS) throw tooLarge(`Row ${row} has ${record.length} cells.`);
+    if (index === 0 && /^sep=.?$/i.test(record.join(delimiter))) return;
+    if (record.some((cell) => swallowedRows(cell, delimiter))) doubtfulRows.push(row);
+    const cells = record.map((cell) => textCell(cell.slice(0, MOST_CELL_CHARACTERS)));
+    if (cells.some((cell) => cell !== null)) rows.push({ row, isHidden: false, cells });
+  });
+  return {
+    table: { name: 'CSV', isHidden: false, rows },
+    delimiter,
+    encoding,
+    encodingReason: reason,
+    doubtfulRows,
+  };
+}
+
+function cutRecords(text: string, delimiter: string): readonly string[][] {
+  // A quote that never closes would end the parse; then quotes are read as plain characters.
+  for (const quote of ['"', null]) {
+    try {
+      const records: string[][] = parse(text, {
+        delimiter,
+        quote,
+        relax_quotes: true,
+        relax_column_count: true,
+        skip_empty_lines: false,
+        to: MOST_ROWS + 1,
+      });
+      if (records.length > MOST_ROWS) throw tooLarge(`It has more than ${MOST_ROWS} rows.`);
+      return records;
+    } catch (cause) {
+      if (cause instanceof SealbookError) throw cause;
+      if (quote === null) {
+        throw new SealbookError('input-unreadable', 'The delimited file could not be cut up.', {
+          todo: 'Save it again as CSV, or set delimiter and encoding for this file.',
+          cause,
+        });
+      }
+    }
+  }
+  return [];
+}
+
+/** A quote left open by mistake runs on until the next one and swallows rows between. */
+function swallowedRows(cell: string, delimiter: string): boolean {
+  if (!cell.includes('\n')) return false;
+  return cell.split('\n').some((line) => line.split(delimiter).length > 3);
+}
+
+function tooLarge(text: string): SealbookError {
+  return new SealbookError('input-too-large', text, {
+    todo: 'Split the file, or remove what is no part of the schedule.',
+  });
+}

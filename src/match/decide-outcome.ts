@@ -1,0 +1,261 @@
+import { compareText } from '../basics/order.ts';
+import { makeQuery, type Query } from '../basics/query.ts';
+import type { QueryCode } from '../basics/query-codes.ts';
+import type { Cable, CableCandidate, CableMatch, CableOutcome } from '../model/cable.ts';
+import type { MatchDecision } from '../model/decision.ts';
+import type { Penetration } from '../model/penetration.ts';
+import type { Settings } from '../model/settings.ts';
+import type { ClueBook } from './clue-book.ts';
+import type { ReferenceIndex } from './reference-index.ts';
+import type { RouteFinding } from './route-clues.ts';
+import { type DoubtKind, scoreClues } from './score.ts';
+import { suggestPenetrations } from './suggest-penetrations.ts';
+
+export interface OutcomeInput {
+  readonly cable: Cable;
+  readonly book: ClueBook;
+  readonly route: RouteFinding;
+  readonly penetrations: ReadonlyMap<string, Penetration>;
+  readonly decisions: readonly MatchDecision[];
+  readonly index: ReferenceIndex;
+  readonly match: Settings['match'];
+}
+
+export interface OutcomeResult {
+  readonly outcome: CableOutcome;
+  readonly matches: readonly CableMatch[];
+  readonly queries: readonly Query[];
+}
+
+interface Candidate extends CableCandidate {
+  readonly crossingIds: readonly string[];
+  readonly isClean: boolean;
+  readonly doubts: readonly DoubtKind[];
+}
+
+const MOST_CANDIDATES = 10;
+
+/** Turns the clues and decisions of one cable into matches, an outcome and queries. */
+export function decideOutcome(input: OutcomeInput): OutcomeResult {
+  const { cable, decisions, match } = input;
+  if (decisions.some(({ answer }) => answer === 'passesNothing')) {
+    return settled(cable, 'A person decided that it passes no penetration.', []);
+  }
+  const excluded = new Set(
+    decisions.flatMap(({ answer, penetrationId }) =>
+      answer === 'passesNot' && penetrationId !== null ? [penetrationId] : [],
+    ),
+  );
+  const decided = decisions.filter(({ answer }) => answer === 'passes');
+  const decidedIds = new Set(decided.flatMap(({ penetrationId }) => penetrationId ?? []));
+  const candidates = candidatesOf(input).filter(
+    ({ penetrationId }) => !excluded.has(penetrationId) && !decidedIds.has(penetrationId),
+  );
+  const accepted = candidates.filter(
+    ({ confidence, isClean }) => isClean && confidence >= match.threshold,
+  );
+  const open = candidates.filter((candidate) => !accepted.includes(candidate));
+  const matches = [
+    ...decided.flatMap((decision) => decidedMatch(input, decision)),
+    ...accepted.map((candidate) => acceptedMatch(input, candidate)),
+  ];
+  if (matches.length > 0) {
+    // A person who said where it runs has answered what was open before.
+    const rest = decided.length > 0 ? [] : open;
+    return {
+      outcome: { cableId: cable.id, outcome: 'matched', reason: null, candidates: shown(rest) },
+      matches,
+      queries: rest.length > 0 ? [doubtQuery(cable, rest, true)] : [],
+    };
+  }
+  if (open.length > 0) return asked(cable, open, doubtQuery(cable, open, false));
+  return withoutCandidates(input, excluded);
+}
+
+function candidatesOf(input: OutcomeInput): Candidate[] {
+  const { book } = input;
+  const found = book.penetrationIds.map((penetrationId): Candidate => {
+    const { clues, crossingIds } = book.clues(penetrationId);
+    const { confidence, isClean } = scoreClues(clues);
+    const telling = isClean ? clues.filter(({ doubt }) => doubt === null) : clues;
+    return {
+      penetrationId,
+      confidence,
+      isClean,
+      crossingIds,
+      reasons: telling.map(({ reason }) => reason),
+      doubts: isClean ? [] : clues.flatMap(({ doubt }) => doubt ?? []),
+    };
+  });
+  return found.sort(
+    (a, b) => b.confidence - a.confidence || compareText(a.penetrationId, b.penetrationId),
+  );
+}
+
+function acceptedMatch(input: OutcomeInput, candidate: Candidate): CableMatch {
+  return {
+    cableId: input.cable.id,
+    penetrationId: candidate.penetrationId,
+    crossingId: carryingCrossing(input, candidate.penetrationId, candidate.crossingIds),
+    confidence: candidate.confidence,
+    reasons: candidate.reasons,
+  };
+}
+
+function decidedMatch(input: OutcomeInput, decision: MatchDecision): CableMatch[] {
+  const { penetrationId } = decision;
+  if (penetrationId === null) return [];
+  const named = decision.crossingId === undefined ? [] : [decision.crossingId];
+  const found = input.book.clues(penetrationId).crossingIds;
+  return [
+    {
+      cableId: input.cable.id,
+      penetrationId,
+      crossingId: carryingCrossing(input, penetrationId, named.length > 0 ? named : found),
+      confidence: 1,
+      reasons: ['A person decided so.'],
+    },
+  ];
+}
+
+/**
+ * The crossing whose bore or carrier the cable lies in: the carrier of its own element, the carrier
+ * its route names, or the only hollow body there is. Null when it lies in the opening itself.
+ */
+function carryingCrossing(
+  input: OutcomeInput,
+  penetrationId: string,
+  crossingIds: readonly string[],
+): string | null {
+  const crossings = input.penetrations.get(penetrationId)?.crossings ?? [];
+  const found = crossings.filter(({ id }) => crossingIds.includes(id));
+  for (const crossing of found) {
+    if (crossing.kind === 'cable') return crossing.carriedBy;
+  }
+  const carriers = found.filter(({ kind }) => kind !== 'cable' && kind !== 'pipe');
+  const [only] = carriers;
+  if (carriers.length === 1 && only !== undefined) return only.id;
+  const hollow = crossings.filter(
+    ({ kind, carriedBy }) => kind !== 'cable' && kind !== 'pipe' && carriedBy === null,
+  );
+  const [single] = hollow;
+  const isOnly = crossings.every(
+    ({ id, carriedBy }) => id === single?.id || carriedBy === single?.id,
+  );
+  return found.length === 0 && hollow.length === 1 && isOnly ? (single?.id ?? null) : null;
+}
+
+function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): OutcomeResult {
+  const { cable, route } = input;
+  if (excluded.size > 0) {
+    return settled(cable, 'A person ruled out the penetrations it was found at.', []);
+  }
+  if (route.isFound && route.unknown.length === 0) {
+    const reason = `The carriers of its route (${cable.route.join(', ')}) cross nothing.`;
+    return settled(cable, reason, [noPenetration(cable, reason, 'note', [])]);
+  }
+  const suggestions = suggestPenetrations(cable, input.index);
+  if (suggestions.length > 0) {
+    const listed = suggestions.slice(0, MOST_CANDIDATES);
+    return asked(cable, listed, lookAlikeQuery(cable, listed));
+  }
+  const reason = nothingFound(cable, route);
+  const query = noPenetration(cable, reason, cable.status === 'to be removed' ? 'note' : 'ask', []);
+  return {
+    outcome: { cableId: cable.id, outcome: 'queried', reason, candidates: [] },
+    matches: [],
+    queries: [query],
+  };
+}
+
+function nothingFound(cable: Cable, route: RouteFinding): string {
+  const tried = [`no opening, service or label of the models and drawings names ${cable.ref}`];
+  if (route.unknown.length > 0) tried.push(`nothing is named ${route.unknown.join(', ')}`);
+  else if (cable.route.length === 0) tried.push('it has no route');
+  return `Nothing says where it runs: ${tried.join('; ')}.`;
+}
+
+function settled(cable: Cable, reason: string, queries: readonly Query[]): OutcomeResult {
+  return {
+    outcome: { cableId: cable.id, outcome: 'noPenetration', reason, candidates: [] },
+    matches: [],
+    queries,
+  };
+}
+
+function asked(cable: Cable, candidates: readonly CableCandidate[], query: Query): OutcomeResult {
+  return {
+    outcome: {
+      cableId: cable.id,
+      outcome: 'queried',
+      reason: query.text,
+      candidates: shown(candidates),
+    },
+    matches: [],
+    queries: [query],
+  };
+}
+
+function shown(candidates: readonly CableCandidate[]): CableCandidate[] {
+  return candidates
+    .slice(0, MOST_CANDIDATES)
+    .map(({ penetrationId, confidence, reasons }) => ({ penetrationId, confidence, reasons }));
+}
+
+const CODE_OF_DOUBT: Readonly<Partial<Record<DoubtKind, QueryCode>>> = {
+  'several writings': 'reference-ambiguous',
+  'look-alike': 'reference-look-alike',
+  spelling: 'reference-look-alike',
+  'repeated reference': 'cable-duplicate',
+};
+
+function doubtQuery(cable: Cable, open: readonly Candidate[], isPlaced: boolean): Query {
+  const [best] = open;
+  const doubt = best?.doubts[0];
+  const code = (doubt === undefined ? undefined : CODE_OF_DOUBT[doubt]) ?? 'cable-match-doubtful';
+  const ranked = open
+    .slice(0, MOST_CANDIDATES)
+    .map(({ penetrationId, confidence, reasons }, at) => {
+      return `${at + 1}. ${penetrationId} (${confidence.toFixed(2)}): ${reasons.join(' ')}`;
+    });
+  const begin = isPlaced
+    ? `Cable ${cable.ref} is placed, but may pass these too.`
+    : `Cable ${cable.ref} may pass here, which is not certain enough to place it.`;
+  return makeQuery(code, {
+    about: cable.id,
+    text: `${begin} ${ranked.join(' ')}`,
+    why: 'A cable in the wrong seal leaves one seal short of a hole for it and another with one too many.',
+    settles: 'Which of these the cable passes, or none.',
+    evidence: cable.evidence,
+    ...(open.length === 1 && best !== undefined ? { penetrationId: best.penetrationId } : {}),
+  });
+}
+
+function lookAlikeQuery(cable: Cable, candidates: readonly CableCandidate[]): Query {
+  const ranked = candidates.map(
+    ({ penetrationId, reasons }, at) => `${at + 1}. ${penetrationId}: ${reasons.join(' ')}`,
+  );
+  return makeQuery('reference-look-alike', {
+    about: cable.id,
+    text: `Nothing is named ${cable.ref}, but something is named much like it. ${ranked.join(' ')}`,
+    why: 'A typing error on either side parts a cable from its penetration.',
+    settles: 'The reference corrected where it is wrong, or the penetration named.',
+    evidence: cable.evidence,
+  });
+}
+
+function noPenetration(
+  cable: Cable,
+  reason: string,
+  severity: 'note' | 'ask',
+  evidence: Cable['evidence'],
+): Query {
+  return makeQuery('cable-no-penetration', {
+    about: cable.id,
+    severity,
+    text: `Cable ${cable.ref} is in no penetration. ${reason}`,
+    why: 'A cable that is in no seal has no hole made for it.',
+    settles: 'The penetrations it passes, or that it passes none.',
+    evidence: [...cable.evidence, ...evidence],
+  });
+}

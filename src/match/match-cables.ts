@@ -1,0 +1,60 @@
+import { compareText, sortedBy } from '../basics/order.ts';
+import type { Query, WithQueries } from '../basics/query.ts';
+import type { Building } from '../model/building.ts';
+import type { CableMatch, CableOutcome, Matches, Schedule } from '../model/cable.ts';
+import type { MatchDecision } from '../model/decision.ts';
+import type { Penetration } from '../model/penetration.ts';
+import type { Settings } from '../model/settings.ts';
+import { indexCables } from './cable-references.ts';
+import { ClueBook } from './clue-book.ts';
+import { decideOutcome } from './decide-outcome.ts';
+import { indexDecisions } from './decisions.ts';
+import { addReferenceClues } from './reference-clues.ts';
+import { indexReferences } from './reference-index.ts';
+import { addRouteClues } from './route-clues.ts';
+import { checkWhole } from './whole-checks.ts';
+
+/**
+ * Places each cable in every penetration on its way, with reasons. What is not certain becomes a
+ * query with ranked candidates; decisions made by people win. Gives one outcome a cable.
+ */
+export function matchCables(
+  penetrations: readonly Penetration[],
+  building: Building | null,
+  schedule: Schedule,
+  decisions: readonly MatchDecision[],
+  settings: Settings,
+): WithQueries<Matches> {
+  const cables = indexCables(schedule.cables);
+  const index = indexReferences(penetrations, building);
+  const known = new Map(penetrations.map((penetration) => [penetration.id, penetration]));
+  const decided = indexDecisions(decisions, schedule.cables, known);
+  const matches: CableMatch[] = [];
+  const outcomes: CableOutcome[] = [];
+  const queries: Query[] = [...decided.queries];
+  for (const cable of schedule.cables) {
+    const book = new ClueBook();
+    addReferenceClues(cable, cables, index, book);
+    const route = addRouteClues(cable, index, book);
+    const outcome = decideOutcome({
+      cable,
+      book,
+      route,
+      penetrations: known,
+      decisions: decided.byCable.get(cable.id) ?? [],
+      index,
+      match: settings.match,
+    });
+    matches.push(...outcome.matches);
+    outcomes.push(outcome.outcome);
+    queries.push(...outcome.queries);
+  }
+  queries.push(...checkWhole(penetrations, schedule, matches));
+  matches.sort(
+    (a, b) => compareText(a.penetrationId, b.penetrationId) || compareText(a.cableId, b.cableId),
+  );
+  return {
+    result: { matches, outcomes: sortedBy(outcomes, ({ cableId }) => cableId) },
+    queries: sortedBy(queries, ({ id }) => id),
+  };
+}

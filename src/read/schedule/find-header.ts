@@ -1,0 +1,186 @@
+import type { SheetCell, SheetRow, SheetTable } from '../../formats/shared/sheet-table.ts';
+import { looksLikeReference, readsAsDesignation } from './cell-kinds.ts';
+import { type Column, columnsOfHeading, headingUnit, plainHeading } from './column-names.ts';
+
+/** A column of a sheet that was understood. */
+export interface FoundColumn {
+  /** From 0. */
+  readonly at: number;
+  readonly column: Column;
+  /** Heading as written, rows joined. */
+  readonly heading: string;
+  readonly unit: string | null;
+  readonly how: 'name' | 'setting' | 'values';
+}
+
+export interface Header {
+  /** Place in the sheet's list of rows, from 0; the header takes `depth` rows. */
+  readonly start: number;
+  readonly depth: number;
+  readonly columns: readonly FoundColumn[];
+  /** Headings that were not understood. */
+  readonly unknown: readonly { readonly at: number; readonly heading: string }[];
+}
+
+const ROWS_LOOKED_AT = 80;
+const DEEPEST = 3;
+const UNIT_ROW =
+  /^[[(]?(?:mm2|mm²|mm|cm|in|m|kg\/m|kg\/km|-|–|no\.?|n[°o]|v|kv|a|kw|sq\.? ?mm|awg)[\])]?$/iu;
+
+/**
+ * The header of a sheet: the rows, up to three deep, whose headings name most columns; with the
+ * reference worth most. Null where no row names a reference.
+ */
+export function findHeader(sheet: SheetTable, headerRow?: number): Header | null {
+  const rows = sheet.rows.slice(0, headerRow === undefined ? ROWS_LOOKED_AT : undefined);
+  let best: Header | null = null;
+  let bestScore = 0;
+  rows.forEach((row, start) => {
+    if (headerRow !== undefined && row.row !== headerRow) return;
+    for (let depth = 1; depth <= DEEPEST; depth++) {
+      const header = readHeader(sheet, start, depth);
+      if (header === null) break;
+      const score = headerScore(header);
+      if (score > bestScore) {
+        best = header;
+        bestScore = score;
+      }
+    }
+  });
+  return best;
+}
+
+/** A header read at a given place; null where the rows can't be one. */
+export function readHeader(sheet: SheetTable, start: number, depth: number): Header | null {
+  const rows = sheet.rows.slice(start, start + depth);
+  if (rows.length < depth || rows.some(holdsNumbers)) return null;
+  const width = Math.max(...rows.map((row) => row.cells.length));
+  const headings = Array.from({ length: Math.min(width, 400) }, (_, at) => headingsAt(rows, at));
+  const samples = sheet.rows.slice(start + depth, start + depth + 60);
+  const claims = headings.flatMap((written, at) => claimsOf(written, at, samples));
+  const columns = settle(claims);
+  const unitRow = sheet.rows[start + depth];
+  const isUnits = unitRow !== undefined && isUnitRow(unitRow);
+  const known = new Set(columns.map(({ at }) => at));
+  return {
+    start,
+    depth: depth + (isUnits ? 1 : 0),
+    columns: isUnits ? columns.map((column) => withUnit(column, unitRow)) : columns,
+    unknown: headings.flatMap((written, at) => {
+      const heading = written.full;
+      return known.has(at) || heading === '' ? [] : [{ at, heading }];
+    }),
+  };
+}
+
+/** How much a header names; the reference counts most, since without it nothing can be placed. */
+export function headerScore(header: Header): number {
+  const kinds = new Set(header.columns.map(({ column }) => column));
+  if (!kinds.has('ref')) return 0;
+  const helpful = [...kinds].filter((kind) => kind !== 'item' && kind !== 'revision');
+  return 3 + helpful.length - header.depth * 0.1;
+}
+
+interface HeadingTexts {
+  /** All rows joined. */
+  readonly full: string;
+  /** Readings to try, best first. */
+  readonly readings: readonly string[];
+}
+
+function headingsAt(rows: readonly SheetRow[], at: number): HeadingTexts {
+  const own = rows.map((row) => row.cells[at] ?? null);
+  const texts = own.map((cell) => (cell === null || cell.copyOf === 'above' ? '' : cell.text));
+  const deepest = texts[texts.length - 1] ?? '';
+  // A parent written once over several columns, without a merge.
+  const parent = rows.length > 1 ? spreadParent(rows[0], at) : '';
+  const full = texts.filter((text) => text !== '').join(' ');
+  const readings = [full];
+  if (parent !== '' && deepest !== '') readings.push(`${parent} ${deepest}`);
+  readings.push(deepest, ...texts.slice(0, -1).reverse());
+  return { full, readings: readings.filter((text) => text !== '') };
+}
+
+function spreadParent(row: SheetRow | undefined, at: number): string {
+  if (row === undefined || (row.cells[at] ?? null) !== null) return '';
+  for (let left = at - 1; left >= Math.max(0, at - 4); left--) {
+    const cell = row.cells[left] ?? null;
+    if (cell !== null) return cell.text;
+  }
+  return '';
+}
+
+interface Claim extends FoundColumn {
+  /** Higher wins where two columns claim the same. */
+  readonly strength: number;
+}
+
+function claimsOf(written: HeadingTexts, at: number, samples: readonly SheetRow[]): Claim[] {
+  for (const [order, reading] of written.readings.entries()) {
+    const columns = columnsOfHeading(reading);
+    if (columns.length === 0) continue;
+    const values = samples.flatMap((row) => row.cells[at] ?? []);
+    return columns.map((column, rank) => ({
+      at,
+      column,
+      heading: written.full,
+      unit: headingUnit(written.full),
+      how: 'name' as const,
+      strength: claimStrength(column, reading, values) - order * 0.2 - rank * 0.3,
+    }));
+  }
+  return [];
+}
+
+/** A claim counts for more when the heading is explicit and the values under it are of the kind. */
+function claimStrength(column: Column, reading: string, values: readonly SheetCell[]): number {
+  let strength = 1;
+  const plain = plainHeading(reading);
+  if (column === 'ref' && /cable|kabel|cavo|cabo|kabl/u.test(plain) && plain.includes(' ')) {
+    strength += 0.5;
+  }
+  if (column === 'ref' && /^kabel[a-z]/u.test(plain)) strength += 0.5;
+  if (values.length === 0) return strength;
+  const share = (test: (cell: SheetCell) => boolean) => values.filter(test).length / values.length;
+  if (column === 'ref') {
+    strength += share(looksLikeReference) - share(readsAsDesignation) - repeats(values);
+  }
+  if (column === 'type') strength += share(readsAsDesignation);
+  return strength;
+}
+
+function repeats(values: readonly SheetCell[]): number {
+  return 1 - new Set(values.map(({ text }) => text)).size / values.length;
+}
+
+/** Each kind goes to its strongest claim; ties to the left. Kinds of use to no one may repeat. */
+function settle(claims: readonly Claim[]): FoundColumn[] {
+  const sorted = [...claims].sort((a, b) => b.strength - a.strength || a.at - b.at);
+  const taken = new Set<Column>();
+  const placed = new Set<number>();
+  const found: FoundColumn[] = [];
+  for (const { strength: _, ...claim } of sorted) {
+    if (placed.has(claim.at) || (taken.has(claim.column) && claim.column !== 'revision')) continue;
+    taken.add(claim.column);
+    placed.add(claim.at);
+    found.push(claim);
+  }
+  return found.sort((a, b) => a.at - b.at);
+}
+
+function holdsNumbers(row: SheetRow): boolean {
+  return row.cells.some(
+    (cell) => cell !== null && (cell.number !== null || cell.oddity === 'date'),
+  );
+}
+
+function isUnitRow(row: SheetRow): boolean {
+  const cells = row.cells.filter((cell) => cell !== null && cell.copyOf === null);
+  return cells.length > 0 && cells.every((cell) => cell !== null && UNIT_ROW.test(cell.text));
+}
+
+function withUnit(column: FoundColumn, row: SheetRow): FoundColumn {
+  const cell = row.cells[column.at] ?? null;
+  const unit = cell === null ? null : headingUnit(cell.text);
+  return unit === null ? column : { ...column, unit };
+}

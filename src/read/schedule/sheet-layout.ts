@@ -1,0 +1,119 @@
+import { SealbookError } from '../../basics/errors.ts';
+import type { SheetTable } from '../../formats/shared/sheet-table.ts';
+import { looksLikeReference } from './cell-kinds.ts';
+import { COLUMNS, type Column, plainHeading } from './column-names.ts';
+import { type FoundColumn, findHeader, type Header } from './find-header.ts';
+import type { ScheduleFileSettings } from './open-sheets.ts';
+
+/** Columns that only cable schedules have; a list of rooms or drawings has none of them. */
+const TELLING: ReadonlySet<Column> = new Set<Column>([
+  'type',
+  'construction',
+  'cores',
+  'size',
+  'diameter',
+  'from',
+  'to',
+  'fromRoom',
+  'toRoom',
+  'route',
+  'circuit',
+  'circuitRef',
+]);
+
+/** The header of a sheet with the settings applied; null where the sheet is no cable schedule. */
+export function sheetLayout(sheet: SheetTable, settings: ScheduleFileSettings): Header | null {
+  const wanted = Object.entries(settings.columns ?? {}).map(
+    ([name, heading]) => [asColumn(name), heading] as const,
+  );
+  const found = wanted.some(([column]) => column === 'ref')
+    ? headerBySettings(sheet, settings, wanted)
+    : findHeader(sheet, settings.headerRow);
+  if (found === null) return null;
+  const header = withItemAsReference(sheet, applyColumns(found, wanted));
+  const kinds = new Set(header.columns.map(({ column }) => column));
+  if (!kinds.has('ref')) return null;
+  const isAsked = wanted.length > 0 || (settings.sheets?.length ?? 0) > 0;
+  const isTelling = [...kinds].some((kind) => TELLING.has(kind));
+  return isTelling || isAsked ? header : null;
+}
+
+/** @throws SealbookError `settings-invalid` for a name that is no column of ours. */
+function asColumn(name: string): Column {
+  const column = COLUMNS.find((known) => known === name);
+  if (column !== undefined) return column;
+  throw new SealbookError('settings-invalid', `There is no column called ${name}.`, {
+    todo: `Under columns use: ${COLUMNS.join(', ')}.`,
+  });
+}
+
+type Wanted = readonly (readonly [Column, string])[];
+
+/** The header whose heading for the reference is the one named in the settings. */
+function headerBySettings(
+  sheet: SheetTable,
+  settings: ScheduleFileSettings,
+  wanted: Wanted,
+): Header | null {
+  for (const [start, row] of sheet.rows.slice(0, 200).entries()) {
+    if (settings.headerRow !== undefined && row.row !== settings.headerRow) continue;
+    const texts = row.cells.map((cell) => cell?.text ?? '');
+    const isHeader =
+      settings.headerRow !== undefined ||
+      wanted.every(([, heading]) => texts.some((text) => isHeading(text, heading)));
+    if (!isHeader) continue;
+    const known = findHeader({ ...sheet, rows: sheet.rows.slice(start, start + 60) }, row.row);
+    if (known !== null) return { ...known, start };
+    return {
+      start,
+      depth: 1,
+      columns: [],
+      unknown: texts.flatMap((heading, at) => (heading === '' ? [] : [{ at, heading }])),
+    };
+  }
+  return null;
+}
+
+function isHeading(text: string, wanted: string): boolean {
+  return text === wanted || (text !== '' && plainHeading(text) === plainHeading(wanted));
+}
+
+/** Columns named in the settings take the place of what was recognised by name. */
+function applyColumns(header: Header, wanted: Wanted): Header {
+  let columns = header.columns;
+  const headings = [
+    ...header.columns.map(({ at, heading }) => ({ at, heading })),
+    ...header.unknown,
+  ];
+  for (const [column, heading] of wanted) {
+    const place =
+      headings.find((known) => known.heading === heading) ??
+      headings.find((known) => isHeading(known.heading, heading)) ??
+      headings.find(
+        (known) => known.heading.split(' ').length > 1 && known.heading.endsWith(heading),
+      );
+    if (place === undefined) continue;
+    const unit = columns.find(({ at }) => at === place.at)?.unit ?? null;
+    const rest = columns.filter((known) => known.at !== place.at && known.column !== column);
+    const set: FoundColumn = { ...place, column, unit, how: 'setting' };
+    columns = [...rest, set].sort((a, b) => a.at - b.at);
+  }
+  const known = new Set(columns.map(({ at }) => at));
+  return { ...header, columns, unknown: header.unknown.filter(({ at }) => !known.has(at)) };
+}
+
+/** "No." over references is the reference; over 1, 2, 3 … it counts rows. */
+function withItemAsReference(sheet: SheetTable, header: Header): Header {
+  if (header.columns.some(({ column }) => column === 'ref')) return header;
+  const item = header.columns.find(({ column }) => column === 'item');
+  if (item === undefined) return header;
+  const values = sheet.rows
+    .slice(header.start + header.depth, header.start + header.depth + 200)
+    .flatMap((row) => row.cells[item.at] ?? []);
+  const named = values.filter((cell) => looksLikeReference(cell) && /\p{L}/u.test(cell.text));
+  if (named.length === 0 || named.length < values.length / 2) return header;
+  const columns = header.columns.map((column) =>
+    column === item ? { ...column, column: 'ref' as const, how: 'values' as const } : column,
+  );
+  return { ...header, columns };
+}
