@@ -6,7 +6,7 @@ import { keepRegister, readRegisterFile } from '../files/keep-register.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
 import type { Settings } from '../model/settings.ts';
 import { openRange } from '../pipeline/open-project.ts';
-import { outputNames, runProject } from '../pipeline/run-project.ts';
+import { runProject } from '../pipeline/run-project.ts';
 import { loadProject } from './load-project.ts';
 import { nodePlatform } from './node-platform.ts';
 import { runSummary, summaryText } from './run-summary.ts';
@@ -68,7 +68,7 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
   // First the register: were the outputs to fail, the tags they were to carry would still be kept.
   if (!options.dryRun) await keepRegister(registerPath, registerAsRead, output.register);
   const written = options.dryRun
-    ? outputNames(settings).map((name) => path.join(folder, name))
+    ? output.files.map((file) => path.join(folder, file.name))
     : await writeOutputs(folder, output.files, project.inputPaths);
   const summary = runSummary(output.issue, output.result);
   if (options.json) {

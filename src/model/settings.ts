@@ -194,6 +194,8 @@ export const Settings = z.strictObject({
   outputs: block({
     workbook: z.boolean().default(true),
     json: z.boolean().default(true),
+    /** A CSV file per table. */
+    tables: z.boolean().default(false),
   }).prefault({}),
   limits: block({
     fileMb: z.number().positive().default(1024),

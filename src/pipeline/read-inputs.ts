@@ -142,7 +142,7 @@ async function readOne(
       return;
     }
     case 'cable-table': {
-      const { result, queries } = readCableTable(file);
+      const { result, queries } = await readCableTable(file);
       collected.tables.push(result);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));

@@ -12,7 +12,7 @@ import type { Issue } from '../model/issue.ts';
 import type { Findings, Penetration } from '../model/penetration.ts';
 import type { Range } from '../model/range.ts';
 import type { IssuedFacts, Register } from '../model/register.ts';
-import type { SealbookResult } from '../model/result.ts';
+import { resultJsonSchema, type SealbookResult } from '../model/result.ts';
 import type { Seal } from '../model/seal.ts';
 import type { Assumption, Settings } from '../model/settings.ts';
 import { readRegister } from '../read/register/read-register.ts';
@@ -20,6 +20,7 @@ import { issuedFacts } from '../register/issued-facts.ts';
 import { tagPenetrations, updateRegister } from '../register/update-register.ts';
 import { registerText } from '../write/register/register-text.ts';
 import { buildResult, resultText } from '../write/result/build-result.ts';
+import { writeTables } from '../write/tables/write-tables.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
 import { listBasis } from './list-basis.ts';
 import type { Platform } from './platform.ts';
@@ -49,6 +50,7 @@ export interface RunOutput {
 
 const WORKBOOK_NAME = 'sealbook.xlsx';
 const RESULT_NAME = 'result.json';
+const SCHEMA_NAME = 'sealbook-result.schema.json';
 
 /** The whole job: from the files' bytes to an issue and the bytes of all outputs. */
 export async function runProject(input: RunInput, platform: Platform): Promise<RunOutput> {
@@ -61,14 +63,6 @@ export async function runProject(input: RunInput, platform: Platform): Promise<R
     files: await writeFiles(issue, result, platform),
     register: new TextEncoder().encode(text),
   };
-}
-
-/** Names of what `runProject` writes, for a dry run. */
-export function outputNames(settings: Settings): string[] {
-  return [
-    ...(settings.outputs.workbook ? [WORKBOOK_NAME] : []),
-    ...(settings.outputs.json ? [RESULT_NAME] : []),
-  ];
 }
 
 async function makeIssue(
@@ -182,8 +176,14 @@ async function writeFiles(issue: Issue, result: SealbookResult, platform: Platfo
     const bytes = await writeWorkbook(issue, { svgToPng: platform.svgToPng });
     files.push({ name: WORKBOOK_NAME, bytes });
   }
+  const addText = (name: string, text: string) =>
+    files.push({ name, bytes: new TextEncoder().encode(text) });
   if (issue.settings.outputs.json) {
-    files.push({ name: RESULT_NAME, bytes: new TextEncoder().encode(resultText(result)) });
+    addText(RESULT_NAME, resultText(result));
+    addText(SCHEMA_NAME, `${JSON.stringify(resultJsonSchema(), null, 2)}\n`);
+  }
+  if (issue.settings.outputs.tables) {
+    for (const { name, text } of writeTables(issue)) addText(name, text);
   }
   return files;
 }
