@@ -17,9 +17,9 @@ export interface SectionOptions {
   readonly number?: string;
 }
 
-/** Size of the drawing on paper, mm: four fit an A3 sheet. */
-export const SECTION_WIDTH_MM = 190;
-export const SECTION_HEIGHT_MM = 128;
+/** Size of the drawing on paper, mm: it fits a sheet of A4 with a caption. */
+export const SECTION_WIDTH_MM = 200;
+export const SECTION_HEIGHT_MM = 138;
 
 const HEAD = 15;
 const PANEL_WIDTH = 62;

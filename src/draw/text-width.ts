@@ -60,3 +60,24 @@ export function wrapText(
   }
   return lines;
 }
+
+/** Lines that a text takes when wrapped at words, longer words broken. Line feeds begin a line. */
+export function lineCount(content: string, size: number, width: number, bold = false): number {
+  let lines = 0;
+  const space = textWidth(' ', size, bold);
+  for (const paragraph of content.split('\n')) {
+    let used = 0;
+    lines += 1;
+    for (const word of paragraph.split(' ')) {
+      const wordWidth = textWidth(word, size, bold);
+      if (used > 0 && used + space + wordWidth <= width) used += space + wordWidth;
+      else {
+        if (used > 0) lines += 1;
+        const broken = Math.max(0, Math.ceil(wordWidth / width) - 1);
+        lines += broken;
+        used = wordWidth - broken * width;
+      }
+    }
+  }
+  return lines;
+}

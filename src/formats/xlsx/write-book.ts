@@ -26,7 +26,9 @@ export async function writeBook(book: Book): Promise<Uint8Array> {
     const sheetNumber = /^xl\/worksheets\/sheet(\d+)\.xml$/.exec(name)?.[1];
     const sheet = sheetNumber === undefined ? undefined : book.sheets[Number(sheetNumber) - 1];
     if (sheet !== undefined) archive.add(name, sheetXml(decoder.decode(bytes), sheet, styles));
-    else if (name === 'xl/workbook.xml')
+    else if (name.startsWith('xl/drawings/drawing')) {
+      archive.add(name, [plainAnchors(decoder.decode(bytes))]);
+    } else if (name === 'xl/workbook.xml')
       archive.add(name, [withNames(decoder.decode(bytes), book)]);
     else archive.add(name, [bytes]);
   }
@@ -114,7 +116,7 @@ function* sheetXml(
   yield mergesXml(sheet.merges ?? []);
   yield choicesXml(sheet.choices ?? []);
   yield linksXml(sheet);
-  yield withColumnBreaks(tail, sheet.print.breakAfterColumns ?? []);
+  yield tail;
 }
 
 function mergesXml(merges: readonly CellRange[]): string {
@@ -132,12 +134,13 @@ function choicesXml(choices: readonly Choices[]): string {
   return `<dataValidations count="${choices.length}">${elements.join('')}</dataValidations>`;
 }
 
-function withColumnBreaks(tail: string, columns: readonly number[]): string {
-  if (columns.length === 0) return tail;
-  const breaks = columns.map((column) => `<brk id="${column}" max="1048575" man="1"/>`).join('');
-  const element = `<colBreaks count="${columns.length}" manualBreakCount="${columns.length}">${breaks}</colBreaks>`;
-  const at = tail.search(/<drawing |<\/worksheet>/);
-  return `${tail.slice(0, at)}${element}${tail.slice(at)}`;
+/**
+ * The library gives one-cell anchors an attribute that the schema has for two-cell ones only; strict
+ * readers drop the picture for it.
+ * @source ECMA-376 part 1, 20.5.2.24 (oneCellAnchor has no attributes).
+ */
+function plainAnchors(drawingXml: string): string {
+  return drawingXml.replace(/<xdr:oneCellAnchor editAs="[a-zA-Z]*">/g, '<xdr:oneCellAnchor>');
 }
 
 function withNames(workbookXml: string, book: Book): string {

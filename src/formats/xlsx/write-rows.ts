@@ -1,5 +1,5 @@
 import { cellAddress, columnLetters, quotedSheet } from './write-address.ts';
-import type { Cell, CellValue, Sheet } from './write-sheet.ts';
+import type { Cell, CellValue, Sheet, SheetRow } from './write-sheet.ts';
 import { cellXml, escapeXml, looksLikeFormula } from './write-text.ts';
 
 /** Numbers of a style in the book's style table: plain, and as text that is never read as typed. */
@@ -23,8 +23,7 @@ export function* sheetDataXml(
   const letters = sheet.columnWidths.map((_, index) => columnLetters(index + 1));
   let piece = '<sheetData>';
   for (const [index, row] of sheet.rows.entries()) {
-    const height = row.heightPt === undefined ? '' : ` ht="${row.heightPt}" customHeight="1"`;
-    piece += `<row r="${index + 1}"${height}>`;
+    piece += `<row r="${index + 1}"${heightXml(row)}>`;
     for (const [column, cell] of row.cells.entries()) {
       if (cell === null) continue;
       const letter = letters[column] ?? columnLetters(column + 1);
@@ -51,6 +50,11 @@ export function linksXml(sheet: Sheet): string {
     }
   }
   return links.length === 0 ? '' : `<hyperlinks>${links.join('')}</hyperlinks>`;
+}
+
+function heightXml({ heightPt, isFixed }: SheetRow): string {
+  if (heightPt === undefined) return '';
+  return isFixed ? ` ht="${heightPt}" customHeight="1"` : ` ht="${heightPt}"`;
 }
 
 function cellElement(

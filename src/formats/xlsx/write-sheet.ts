@@ -22,8 +22,10 @@ export interface Cell<Style extends string = string> {
 export interface SheetRow<Style extends string = string> {
   /** Null where nothing is drawn. */
   readonly cells: readonly (Cell<Style> | null)[];
-  /** Fixed height; absent: the reading program fits it to wrapped text. */
+  /** Absent: the reading program's usual height. */
   readonly heightPt?: number;
+  /** Whether the height stays when a cell of the row grows by editing. */
+  readonly isFixed?: boolean;
 }
 
 export interface CellStyle {
@@ -59,34 +61,31 @@ export interface Choices {
   readonly prompt: string;
 }
 
-/** A PNG over cells, corner to corner; offsets in EMU (914,400 an inch, 360,000 a centimetre). */
+/**
+ * A PNG of a fixed size whose upper left corner lies in a cell. Fixed, because column widths depend
+ * on the fonts of the machine: a picture stretched from cell to cell would not be to scale.
+ */
 export interface SheetPicture {
   readonly png: Uint8Array;
-  readonly from: PicturePoint;
-  readonly to: PicturePoint;
-}
-
-export interface PicturePoint {
   readonly column: number;
   readonly row: number;
-  readonly columnOffsetEmu: number;
-  readonly rowOffsetEmu: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
 }
 
 export interface SheetPrint {
   readonly paper: 'A3' | 'A4';
   readonly landscape: boolean;
-  /** Percent of full size; absent: as wide as the page. */
-  readonly scalePercent?: number;
+  /** Pages side by side that the columns are fitted to; `full size` prints at 100 %. */
+  readonly fit: { readonly pagesWide: number } | 'full size';
   /** Rows repeated on each page. */
   readonly titleRows?: readonly [number, number];
   /** Columns repeated on each page. */
   readonly titleColumns?: readonly [number, number];
   readonly footerLeft: string;
   readonly footerCentre: string;
-  /** Page breaks after these rows and columns. */
+  /** Page breaks after these rows; programs heed them at full size only. */
   readonly breakAfterRows?: readonly number[];
-  readonly breakAfterColumns?: readonly number[];
 }
 
 export interface Sheet<Style extends string = string> {

@@ -49,9 +49,9 @@ function addSheet(workbook: ExcelJS.Workbook, sheet: Sheet): void {
       paperSize: PAPER_SIZE[print.paper] as ExcelJS.PaperSize,
       orientation: print.landscape ? 'landscape' : 'portrait',
       margins: { left: 0.45, right: 0.45, top: 0.5, bottom: 0.6, header: 0.25, footer: 0.3 },
-      ...(print.scalePercent === undefined
-        ? { fitToPage: true, fitToWidth: 1, fitToHeight: 0 }
-        : { scale: print.scalePercent }),
+      ...(print.fit === 'full size'
+        ? { scale: 100 }
+        : { fitToPage: true, fitToWidth: print.fit.pagesWide, fitToHeight: 0 }),
     },
     headerFooter: {
       oddFooter: `&L&8${headerText(print.footerLeft)}&C&8${headerText(print.footerCentre)}&R&8${headerText(sheet.name)} · page &P of &N`,
@@ -70,19 +70,21 @@ function addPictures(workbook: ExcelJS.Workbook, worksheet: ExcelJS.Worksheet, s
     // The library's type asks for a Node buffer; bytes are all it uses.
     const buffer = picture.png as unknown as ExcelJS.Buffer;
     const id = workbook.addImage({ buffer, extension: 'png' });
-    const anchor = (point: typeof picture.from) => ({
-      nativeCol: point.column - 1,
-      nativeColOff: Math.round(point.columnOffsetEmu),
-      nativeRow: point.row - 1,
-      nativeRowOff: Math.round(point.rowOffsetEmu),
-    });
-    // A corner-to-corner anchor: other programs lose the pictures of one-corner anchors.
     worksheet.addImage(id, {
-      tl: anchor(picture.from),
-      br: anchor(picture.to),
-      editAs: 'oneCell',
-    } as unknown as ExcelJS.ImageRange);
+      tl: {
+        nativeCol: picture.column - 1,
+        nativeColOff: 0,
+        nativeRow: picture.row - 1,
+        nativeRowOff: 0,
+      },
+      ext: { width: pixels(picture.widthMm), height: pixels(picture.heightMm) },
+    } as unknown as ExcelJS.ImagePosition);
   }
+}
+
+/** The library takes sizes in pixels of 1/96 inch. */
+function pixels(lengthMm: number): number {
+  return (lengthMm / 25.4) * 96;
 }
 
 function primeStyles(worksheet: ExcelJS.Worksheet, book: Book): void {

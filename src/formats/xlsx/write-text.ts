@@ -38,7 +38,7 @@ export function looksLikeFormula(text: string): boolean {
 
 /** Header and footer text: `&` begins a code there, so it is doubled; 255 characters in all. */
 export function headerText(text: string): string {
-  return cellText(text).replaceAll('\n', ' ').slice(0, 80).replaceAll('&', '&&');
+  return cellText(text).replaceAll('\n', ' ').slice(0, 100).replaceAll('&', '&&');
 }
 
 function replaceForbidden(text: string): string {

@@ -7,14 +7,36 @@ import type { Check, Duty, Seal } from '../../model/seal.ts';
 export const CAUTION_SHORT =
   'Design aid, not a certificate. Local code, tested evidence and licensed people decide.';
 
-export const CAUTIONS: readonly string[] = [
-  'This is a design aid, not a certificate. Results say whether something is met within the evidence supplied; where evidence is missing they say "not assessed". Local code, tested evidence and licensed people decide.',
-  'Fire and smoke: a seal keeps a rating only as tested. One test record must cover every point of the seal as built.',
-  'Gas and hazardous areas: the boundary of a zone is set by the responsible person for that plant; this document does not classify areas.',
-  'Flood and water pressure: heads come from the levels given in the settings. Where people depend on a seal holding back water, have it checked by an engineer and proved on site.',
-  'Live cables: isolate, prove dead and lock off before moving, cutting or sealing round cables. Treat every unidentified cable as live.',
-  'Confined space: pits, chambers and ducts may hold gas or lack oxygen. Enter under a permit, with testing, ventilation and rescue arranged.',
-  'Coring and cutting into structure: only with the structural engineer’s consent, after locating reinforcement, tendons and buried services.',
+/** Cautions by subject. */
+export const CAUTIONS: readonly (readonly [string, string])[] = [
+  [
+    'Design aid',
+    'Not a certificate. Results say whether something is met within the evidence supplied; where evidence is missing they say "not assessed". Local code, tested evidence and licensed people decide.',
+  ],
+  [
+    'Fire and smoke',
+    'A seal keeps a rating only as tested: one test record must cover every point of the seal as built.',
+  ],
+  [
+    'Gas, hazardous areas',
+    'Zones and their boundaries are set by the person responsible for the plant. Nothing here classifies an area.',
+  ],
+  [
+    'Flood, water pressure',
+    'Heads follow from the levels in the settings. Where people depend on a seal to hold back water, an engineer checks it and it is proved on site.',
+  ],
+  [
+    'Live cables',
+    'Isolate, prove dead and lock off before cables are moved, cut or sealed round. Treat every unidentified cable as live.',
+  ],
+  [
+    'Confined space',
+    'Pits, chambers and ducts may hold gas or lack oxygen. Enter under a permit, with tests, ventilation and rescue arranged.',
+  ],
+  [
+    'Coring and cutting',
+    'Into structure only with the structural engineer’s consent, after reinforcement, tendons and buried services are located.',
+  ],
 ];
 
 /** "150 dia" or "300 × 100"; "size unknown". */

@@ -3,6 +3,7 @@ import { basisTable, unreadTable } from '../shared/basis-table.ts';
 import { headingOf } from '../shared/table.ts';
 import { type BookContext, type BookRow, cell, SHEETS } from './book-context.ts';
 import type { StyleName } from './book-styles.ts';
+import { fittedHeightPt } from './row-height.ts';
 import { tableSheet } from './table-sheet.ts';
 
 /** Basis: every value the design rests on, and beneath it what was not read of the inputs. */
@@ -24,6 +25,7 @@ function unreadRows({ index }: BookContext): BookRow[] {
     {
       cells: columns.map((_, at) => cell(at === 0 ? 'Not read or not used' : null, 'section')),
       heightPt: 20,
+      isFixed: true,
     },
     ...(rows.length === 0
       ? [{ cells: [cell('Everything in the inputs was read.', 'note')] }]
@@ -33,11 +35,18 @@ function unreadRows({ index }: BookContext): BookRow[] {
               cell(headingOf(column), column.kind === 'whole' ? 'headingRight' : 'heading'),
             ),
           },
-          ...rows.map((row) => ({
-            cells: columns.map((column) =>
+          ...rows.map((row) => {
+            const cells = columns.map((column) =>
               cell(column.value(row), column.kind === 'whole' ? 'whole' : 'text'),
-            ),
-          })),
+            );
+            return {
+              cells,
+              heightPt: fittedHeightPt(
+                cells,
+                columns.map(({ width }) => width),
+              ),
+            };
+          }),
         ]),
   ];
 }

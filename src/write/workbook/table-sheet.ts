@@ -11,10 +11,7 @@ import {
   linkCell,
 } from './book-context.ts';
 import type { StyleName } from './book-styles.ts';
-
-/** A3 landscape between the margins, in characters of column width: 397 mm at 1.85 mm a character. */
-const PAGE_CHARACTERS = 212;
-const SMALLEST_SCALE = 55;
+import { fittedHeightPt } from './row-height.ts';
 
 export interface TableSheetOptions {
   readonly name: string;
@@ -25,9 +22,10 @@ export interface TableSheetOptions {
   readonly sums?: readonly string[];
   /** Columns that stay in sight and are repeated in print. */
   readonly frozenColumns?: number;
-  /** Titles of the columns that end a printed page. */
-  readonly pageEnds?: readonly string[];
-  readonly rowHeightPt?: number;
+  /** Printed pages side by side; 1 unless given. */
+  readonly pagesWide?: number;
+  /** Rows are at least this high, for writing by hand. */
+  readonly leastHeightPt?: number;
   /** What to say where the table has no rows. */
   readonly whenEmpty: string;
 }
@@ -40,21 +38,18 @@ export function tableSheet<Row>(
 ): Sheet<StyleName> {
   const { columns, rows } = table;
   const lastRow = FIRST_DATA_ROW + Math.max(1, rows.length) - 1;
-  const breaks = (options.pageEnds ?? []).map(
-    (title) => columns.findIndex((column) => column.title === title) + 1,
-  );
   return {
     name: options.name,
     columnWidths: columns.map((column) => column.width),
     rows: [
-      { cells: [cell(options.title, 'title')], heightPt: 26 },
-      { cells: [cell(context.projectLine, 'project')], heightPt: 15 },
-      { cells: sumCells(columns, rows, options, lastRow), heightPt: 18 },
-      { cells: groupCells(columns), heightPt: 16 },
-      { cells: columns.map(headingCell) },
+      { cells: [cell(options.title, 'title')], heightPt: 26, isFixed: true },
+      { cells: [cell(context.projectLine, 'project')], heightPt: 15, isFixed: true },
+      { cells: sumCells(columns, rows, options, lastRow), heightPt: 18, isFixed: true },
+      { cells: groupCells(columns), heightPt: 16, isFixed: true },
+      headingRow(columns),
       ...(rows.length === 0
         ? [{ cells: [cell(options.whenEmpty, 'note')] }]
-        : rows.map((row) => dataRow(context, columns, row, options.rowHeightPt))),
+        : rows.map((row) => dataRow(context, columns, row, options.leastHeightPt ?? 0))),
     ],
     merges: groupMerges(columns),
     frozen: { rows: FIRST_DATA_ROW - 1, columns: options.frozenColumns ?? 1 },
@@ -64,13 +59,8 @@ export function tableSheet<Row>(
       paper: 'A3',
       landscape: true,
       titleRows: [1, FIRST_DATA_ROW - 1],
-      ...(breaks.length === 0
-        ? {}
-        : {
-            titleColumns: [1, options.frozenColumns ?? 1] as const,
-            breakAfterColumns: breaks,
-            scalePercent: scaleForPages(columns, breaks, options.frozenColumns ?? 1),
-          }),
+      fit: { pagesWide: options.pagesWide ?? 1 },
+      titleColumns: [1, options.frozenColumns ?? 1],
       footerLeft: context.footerLeft,
       footerCentre: context.footerCentre,
     },
@@ -133,6 +123,18 @@ function groupMerges<Row>(columns: readonly Column<Row>[]): CellRange[] {
   return merges;
 }
 
+/** The headings of a table's columns with their units. */
+export function headingRow<Row>(columns: readonly Column<Row>[]): BookRow {
+  const cells = columns.map(headingCell);
+  return {
+    cells,
+    heightPt: fittedHeightPt(
+      cells,
+      columns.map((column) => column.width),
+    ),
+  };
+}
+
 function headingCell<Row>(column: Column<Row>): BookCell {
   if (column.open !== undefined) return cell(headingOf(column), 'openHeading');
   const isText = column.kind === 'text' || column.kind === 'long' || column.kind === 'verdict';
@@ -143,10 +145,11 @@ function dataRow<Row>(
   context: BookContext,
   columns: readonly Column<Row>[],
   row: Row,
-  heightPt: number | undefined,
+  leastPt: number,
 ): BookRow {
   const cells = columns.map((column, at) => dataCell(context, column, row, at === 0));
-  return heightPt === undefined ? { cells } : { cells, heightPt };
+  const widths = columns.map((column) => column.width);
+  return { cells, heightPt: Math.max(leastPt, fittedHeightPt(cells, widths)) };
 }
 
 function dataCell<Row>(
@@ -198,21 +201,4 @@ function choicesOf<Row>(columns: readonly Column<Row>[], lastRow: number): Choic
           },
         ],
   );
-}
-
-/** Percent at which the widest printed page still fits the paper. */
-function scaleForPages<Row>(
-  columns: readonly Column<Row>[],
-  breaks: readonly number[],
-  repeated: number,
-): number {
-  const width = (from: number, to: number) =>
-    sum(columns.slice(from, to).map((column) => column.width + 0.7));
-  const edges = [0, ...breaks, columns.length];
-  const pages = edges.slice(1).map((edge, at) => {
-    const start = edges[at] ?? 0;
-    return width(start, edge) + (at === 0 ? 0 : width(0, repeated));
-  });
-  const scale = Math.floor((100 * PAGE_CHARACTERS) / Math.max(...pages));
-  return Math.max(SMALLEST_SCALE, Math.min(100, scale));
 }

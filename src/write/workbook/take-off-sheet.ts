@@ -11,7 +11,8 @@ import {
 } from '../shared/take-off-table.ts';
 import { type BookContext, type BookRow, cell, FIRST_DATA_ROW, SHEETS } from './book-context.ts';
 import type { StyleName } from './book-styles.ts';
-import { tableSheet } from './table-sheet.ts';
+import { fittedHeightPt } from './row-height.ts';
+import { headingRow, tableSheet } from './table-sheet.ts';
 
 /** Take-off: a material in an area a row, sums across rows live, totals over all areas beneath. */
 export function takeOffSheet(context: BookContext): Sheet<StyleName> {
@@ -69,12 +70,9 @@ function totals(rows: readonly TakeOffRow[], columns: readonly TakeOffColumn[]):
     {
       cells: columns.map((_, at) => cell(at === 0 ? 'Total, all areas' : null, 'section')),
       heightPt: 20,
+      isFixed: true,
     },
-    {
-      cells: columns.map((column) =>
-        cell(headingText(column), isAmount(column) ? 'headingRight' : 'heading'),
-      ),
-    },
+    headingRow(columns),
     ...lines,
   ];
 }
@@ -98,7 +96,13 @@ function totalRow(
     if (!isAmount(column)) return cell(null, 'text');
     return cell(totalValue(group, columns, rows, rowNumber, at), totalStyle(column));
   });
-  return { cells };
+  return {
+    cells,
+    heightPt: fittedHeightPt(
+      cells,
+      columns.map(({ width }) => width),
+    ),
+  };
 }
 
 /**
@@ -136,10 +140,6 @@ function totalValue(
 
 function isAmount(column: TakeOffColumn): boolean {
   return AMOUNT_TITLES.has(column.title);
-}
-
-function headingText(column: TakeOffColumn): string {
-  return column.unit === undefined ? column.title : `${column.title} ${column.unit}`;
 }
 
 function totalStyle(column: TakeOffColumn): StyleName {

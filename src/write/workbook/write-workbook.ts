@@ -72,7 +72,7 @@ function registerSheet(context: BookContext): Sheet<StyleName> {
       'Not assessed',
       'Queries',
     ],
-    pageEnds: ['Cable list', 'Largest, tubes out'],
+    pagesWide: 3,
     whenEmpty:
       'No penetration was found. The Front sheet says where everything that was read ended up.',
   });
@@ -111,7 +111,7 @@ function siteSheet(context: BookContext): Sheet<StyleName> {
     name: SHEETS.site,
     title: 'Site record',
     intro: 'To fill in as seals are made. What is not recorded counts as unverified.',
-    rowHeightPt: 30,
+    leastHeightPt: 30,
     whenEmpty: 'There is no seal to make.',
   });
 }
