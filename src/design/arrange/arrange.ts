@@ -1,35 +1,41 @@
 import { sum } from '../../basics/order.ts';
-import { makeDiscSolver } from '../../geometry/packing/disc-solver.ts';
+import { searchGrowth } from '../../geometry/packing/growth-search.ts';
 import { type Impossibility, proveImpossible } from '../../geometry/packing/impossibility.ts';
-import { type Growth, scatter, searchGrowth } from '../../geometry/packing/largest-growth.ts';
+import type { Growth } from '../../geometry/packing/largest-growth.ts';
+import { largestInscribed } from '../../geometry/packing/largest-inscribed.ts';
+import { turnOf } from '../../geometry/packing/pack-problem.ts';
+import { makePackSolver } from '../../geometry/packing/pack-solver.ts';
+import { randomLayout } from '../../geometry/packing/random-layout.ts';
 import { type Region, regionOf } from '../../geometry/packing/region.ts';
 import { type SeededRandom, seededRandom } from '../../geometry/packing/seeded-random.ts';
 import type {
   Arrangement,
   ArrangementProblem,
-  Effort,
   PlacedBody,
   PlacedFiller,
   Spare,
 } from '../../model/arrangement.ts';
-import { type BuiltBody, bodiesAsBuilt } from './as-built.ts';
+import { type BuiltBody, bodiesAsBuilt, memberPlaces, type PlacedPiece } from './as-built.ts';
 import { checkProblem } from './check-problem.ts';
-import { askedProblem, gapProblem, needsAt, PAD_MM } from './disc-needs.ts';
+import { EFFORT } from './effort.ts';
 import { fillGreedily, type TubePlace } from './fill-tubes.ts';
 import { latticeLayout } from './lattice-layout.ts';
-import {
-  emptyTubes,
-  largestExtraFixedMm,
-  largestExtraMovableMm,
-  type PlacedDisc,
-  policyMore,
-} from './spare.ts';
+import { obstaclesOf } from './obstacles.ts';
+import { askedProblem, gapProblem, needsAt, PAD_MM, partsOf } from './pack-needs.ts';
+import { emptyTubes, largestExtraFixedMm, largestExtraMovableMm, policyMore } from './spare.ts';
 
-/** Above this the pair tables no longer pay; proofs are still tried. */
+/** Above this the pair tables no longer pay; proofs and a lattice are still tried. */
 const MOST_SEARCHED = 300;
 
-/** Random starts of each tier: counted, never timed. */
-const STARTS: Record<Effort, number> = { quick: 4, normal: 24, thorough: 200 };
+/** What the parts of one arrangement have in common. */
+interface Job {
+  readonly problem: ArrangementProblem;
+  readonly bodies: readonly BuiltBody[];
+  readonly region: Region;
+  readonly random: SeededRandom;
+  /** Proof that bodies can't keep a separation and an edge distance; null when there is none. */
+  readonly impossibleAt: (separationMm: number, edgeMm: number) => Impossibility | null;
+}
 
 /**
  * Where every body and filler of an opening lies, with a verdict on what was asked for:
@@ -38,19 +44,17 @@ const STARTS: Record<Effort, number> = { quick: 4, normal: 24, thorough: 200 };
  */
 export function arrange(problem: ArrangementProblem): Arrangement {
   checkProblem(problem);
-  const region = regionOf(problem.opening);
-  const bodies = bodiesAsBuilt(problem);
-  const proof = impossibleAt(problem, bodies, problem.separationMm, problem.edgeMm);
-  const random = seededRandom(problem.seed);
-  const gapBoundMm = gapBound(problem, bodies, region);
-  if (bodies.length > MOST_SEARCHED) {
-    return arrangeMany(problem, bodies, region, proof, gapBoundMm);
-  }
-  const gap = largestGap(problem, bodies, region, gapBoundMm ?? 0, random);
-  const asked = proof === null ? layoutAsAsked(problem, bodies, region, gap, random) : null;
+  const job = jobOf(problem);
+  const { bodies, region } = job;
+  const proof = job.impossibleAt(problem.separationMm, problem.edgeMm);
+  const gapBoundMm = gapBound(job);
+  if (partsOf(bodies).length > MOST_SEARCHED) return arrangeMany(job, proof, gapBoundMm);
+  const gap = largestGap(job, gapBoundMm ?? 0);
+  const asked = proof === null ? layoutAsAsked(job, gap) : null;
   const at = asked?.at ?? (gap.growth >= 0 ? gap.at : null);
-  const placed = at === null ? [] : bodies.map((body, i) => placeOf(body, at, i));
-  const tubes = asked === null ? [] : fillGreedily(problem, region, solidsOf(placed));
+  const placed = at === null ? [] : placedPieces(job, at);
+  const solids = obstaclesOf(placed, (member) => member.builtRadiusMm);
+  const tubes = asked === null ? [] : fillGreedily(problem, region, solids);
   return {
     verdict: proof !== null ? 'cannot fit' : asked !== null ? 'fits' : 'not found',
     proof: proofText(problem, proof, asked),
@@ -58,76 +62,64 @@ export function arrange(problem: ArrangementProblem): Arrangement {
     edgeMm: problem.edgeMm,
     gapMm: gap.growth >= 0 && Number.isFinite(gap.growth) ? gap.growth : null,
     gapBoundMm,
-    items: placed.flatMap((place) => placedBodies(place)),
+    items: placed.flatMap(placedBodies),
     fillers: fillersOf(problem, bodies, tubes, asked !== null),
-    spare:
-      asked === null ? noSpare(problem) : spareOf(problem, bodies, region, placed, tubes, random),
+    spare: asked === null ? noSpare(problem) : spareOf(job, placed, tubes),
     coveredRatio: coveredRatio(problem, region, placed, tubes),
   };
 }
 
-function impossibleAt(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  separationMm: number,
-  edgeMm: number,
-): Impossibility | null {
-  if (bodies.length === 0) return null;
-  return proveImpossible(needsAt(problem, bodies, separationMm, edgeMm));
+function jobOf(problem: ArrangementProblem): Job {
+  const region = regionOf(problem.opening);
+  const inscribed = largestInscribed(region);
+  const bodies = bodiesAsBuilt(problem);
+  return {
+    problem,
+    bodies,
+    region,
+    random: seededRandom(problem.seed),
+    impossibleAt: (separationMm, edgeMm) =>
+      bodies.length === 0
+        ? null
+        : proveImpossible(needsAt({ ...problem, separationMm, edgeMm }, bodies, region, inscribed)),
+  };
 }
 
-/** Least common gap that is proven impossible, by halving; null without bodies. */
-function gapBound(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  region: Region,
-): number | null {
-  const cables = bodies.filter(({ isCord }) => !isCord);
-  if (cables.length === 0) return null;
+/** Least common gap that is proven impossible, by halving; null without cables. */
+function gapBound({ bodies, region, impossibleAt }: Job): number | null {
+  if (bodies.every(({ isCord }) => isCord)) return null;
+  if (impossibleAt(0, 0) !== null) return 0;
   let low = 0;
   let high = region.maxX - region.minX + (region.maxY - region.minY);
-  if (impossibleAt(problem, bodies, 0, 0) !== null) return 0;
   for (let step = 0; step < 40; step++) {
     const middle = (low + high) / 2;
-    if (impossibleAt(problem, bodies, middle, middle) === null) low = middle;
+    if (impossibleAt(middle, middle) === null) low = middle;
     else high = middle;
   }
   return high;
 }
 
-function largestGap(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  region: Region,
-  boundMm: number,
-  random: SeededRandom,
-): Growth {
-  const solver = makeDiscSolver(gapProblem(problem, bodies, region, PAD_MM));
+function largestGap({ problem, bodies, region, random }: Job, boundMm: number): Growth {
+  const solver = makePackSolver(gapProblem(problem, bodies, region, PAD_MM));
   return searchGrowth(
     solver,
     {
       startGrowth: boundMm,
-      starts: STARTS[problem.effort],
-      enough: boundMm - 1e-7,
-      toleranceMm: 1e-8,
+      settlings: EFFORT[problem.effort].gapSettlings,
+      enough: boundMm - 1e-6,
+      tolerance: 1e-8,
     },
     random,
   );
 }
 
 /** The layout of the largest gap when it is enough; else a search for the distances asked for. */
-function layoutAsAsked(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  region: Region,
-  gap: Growth,
-  random: SeededRandom,
-): Growth | null {
-  const judge = makeDiscSolver(askedProblem(problem, bodies, region, 0));
+function layoutAsAsked({ problem, bodies, region, random }: Job, gap: Growth): Growth | null {
+  const judge = makePackSolver(askedProblem(problem, bodies, region, 0));
   if (judge.growthOf(gap.at) > 0) return gap;
-  const solver = makeDiscSolver(askedProblem(problem, bodies, region, PAD_MM));
-  for (let start = 0; start < STARTS[problem.effort]; start++) {
-    const at = start === 0 ? gap.at.slice() : scatter(solver, random);
+  const solver = makePackSolver(askedProblem(problem, bodies, region, PAD_MM));
+  for (let start = 0; start < EFFORT[problem.effort].askedSettlings / 4; start++) {
+    const at = start === 0 ? gap.at.slice() : randomLayout(solver, random);
     solver.settle(at, 0, { maxSteps: 600, valueBelow: (PAD_MM * PAD_MM) / 4 });
     if (judge.growthOf(at) > 0) return { growth: judge.growthOf(at), at };
   }
@@ -143,25 +135,28 @@ function proofText(
   if (asked !== null) {
     return 'coordinates: every distance between bodies and to the wall worked out from them is at least what was asked for.';
   }
-  return `${2 * STARTS[problem.effort]} starts (effort ${problem.effort}) ended without an arrangement, and no proof excludes one.`;
+  const { gapSettlings, askedSettlings } = EFFORT[problem.effort];
+  return `${gapSettlings + askedSettlings} settlings of layouts (effort ${problem.effort}) ended without an arrangement, and no proof excludes one.`;
 }
 
-function placeOf(body: BuiltBody, at: Float64Array, index: number): PlacedDisc {
-  return { body, x: at[2 * index] as number, y: at[2 * index + 1] as number };
+function placedPieces({ problem, bodies, region }: Job, at: Float64Array): PlacedPiece[] {
+  const { layout } = makePackSolver(askedProblem(problem, bodies, region, 0));
+  return bodies.map((body, i) => ({
+    body,
+    x: at[2 * i] as number,
+    y: at[2 * i + 1] as number,
+    angleRad: turnOf(layout, at, i),
+  }));
 }
 
-function solidsOf(placed: readonly PlacedDisc[]) {
-  return placed.map(({ body, x, y }) => ({ x, y, reach: body.builtRadiusMm }));
-}
-
-function placedBodies({ body, x, y }: PlacedDisc): PlacedBody[] {
-  return body.members.map(({ body: { ref, outline, fixedAt }, dx, dy }) => ({
-    ref,
-    xMm: x + dx,
-    yMm: y + dy,
-    outline,
-    angleRad: fixedAt?.angleRad ?? 0,
-    tube: body.tube,
+function placedBodies(piece: PlacedPiece): PlacedBody[] {
+  return memberPlaces(piece).map(({ member, x, y }) => ({
+    ref: member.body.ref,
+    xMm: x,
+    yMm: y,
+    outline: member.body.outline,
+    angleRad: piece.angleRad,
+    tube: piece.body.tube,
   }));
 }
 
@@ -182,22 +177,17 @@ function fillersOf(
 }
 
 function spareOf(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  region: Region,
-  placed: readonly PlacedDisc[],
+  { problem, bodies, region, random }: Job,
+  placed: readonly PlacedPiece[],
   tubes: readonly TubePlace[],
-  random: SeededRandom,
 ): Spare {
   const fixed = largestExtraFixedMm(problem, region, placed);
-  const starts = Math.max(2, STARTS[problem.effort] / 2);
+  const { extraSettlings } = EFFORT[problem.effort];
+  const movable = largestExtraMovableMm(problem, region, bodies, extraSettlings, random);
   return {
     ...emptyTubes(problem, tubes),
     largestExtraFixedMm: fixed,
-    largestExtraMovableMm: Math.max(
-      fixed,
-      largestExtraMovableMm(problem, region, bodies, starts, random),
-    ),
+    largestExtraMovableMm: Math.max(fixed, movable),
     policyMore: policyMore(problem, region, placed, tubes),
   };
 }
@@ -216,11 +206,11 @@ function noSpare(problem: ArrangementProblem): Spare {
 function coveredRatio(
   { bodies }: ArrangementProblem,
   region: Region,
-  placed: readonly PlacedDisc[],
+  placed: readonly PlacedPiece[],
   tubes: readonly TubePlace[],
 ): number {
   const worn = new Map(
-    placed.flatMap(({ body }) => body.members.map((m) => [m.body.ref, body.tube])),
+    placed.flatMap(({ body }) => body.members.map((m) => [m.body.ref, body.tube] as const)),
   );
   const areas = bodies.map(({ ref, outline }) => {
     if (!worn.has(ref)) return 0;
@@ -232,17 +222,20 @@ function coveredRatio(
   return Math.min(1, (sum(areas) + sum(tubeAreas)) / region.areaMm2);
 }
 
-/** More bodies than a search is made for: a proof, or a lattice with room for the largest at each point. */
+/** More bodies than a search is made for: a proof, or a lattice with room for the largest each. */
 function arrangeMany(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  region: Region,
+  job: Job,
   proof: Impossibility | null,
   gapBoundMm: number | null,
 ): Arrangement {
-  const own = Math.max(...bodies.map(({ ownRadiusMm }) => ownRadiusMm));
-  const built = Math.max(...bodies.map(({ builtRadiusMm }) => builtRadiusMm));
-  const isLattice = bodies.every(({ members }) => members[0]?.body.fixedAt === undefined);
+  const { problem, bodies, region } = job;
+  const parts = partsOf(bodies).map(({ member }) => member);
+  const own = parts.reduce((most, part) => Math.max(most, part.ownRadiusMm), 0);
+  const built = parts.reduce((most, part) => Math.max(most, part.builtRadiusMm), 0);
+  const isLattice = bodies.every(
+    ({ members: [first, second] }) =>
+      second === undefined && first?.halfX === 0 && first.body.fixedAt === undefined,
+  );
   const classes = Math.max(0, ...(problem.classSeparations ?? []).map((pair) => pair.separationMm));
   const layout = (separation: number, edge: number) =>
     latticeLayout(
@@ -263,7 +256,15 @@ function arrangeMany(
     }
     gapMm = low;
   }
-  const placed = asked === null ? [] : bodies.map((body, i) => placeOf(body, asked, i));
+  const placed =
+    asked === null
+      ? []
+      : bodies.map((body, i) => ({
+          body,
+          x: asked[2 * i] as number,
+          y: asked[2 * i + 1] as number,
+          angleRad: 0,
+        }));
   return {
     verdict: proof !== null ? 'cannot fit' : asked !== null ? 'fits' : 'not found',
     proof:
@@ -274,7 +275,7 @@ function arrangeMany(
     edgeMm: problem.edgeMm,
     gapMm,
     gapBoundMm,
-    items: placed.flatMap((place) => placedBodies(place)),
+    items: placed.flatMap(placedBodies),
     fillers: fillersOf(problem, bodies, [], asked !== null),
     spare: noSpare(problem),
     coveredRatio: coveredRatio(problem, region, placed, []),

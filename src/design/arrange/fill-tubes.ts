@@ -1,8 +1,8 @@
-import { type Obstacle, pockets } from '../../geometry/packing/pockets.ts';
+import { type Obstacles, pockets } from '../../geometry/packing/pockets.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { ArrangementProblem, FillerSize } from '../../model/arrangement.ts';
-import { PAD_MM } from './disc-needs.ts';
+import { PAD_MM } from './pack-needs.ts';
 
 /** No seal takes more tubes of one size than this. */
 const MOST_TUBES = 400;
@@ -21,7 +21,7 @@ export function pressedRadius(filler: FillerSize, problem: ArrangementProblem): 
 export function fillGreedily(
   problem: ArrangementProblem,
   region: Region,
-  solids: readonly Obstacle[],
+  solids: Obstacles,
 ): TubePlace[] {
   const placed: TubePlace[] = [];
   const sizes = [...problem.fillers].sort((a, b) => b.outsideMm - a.outsideMm);
@@ -29,14 +29,12 @@ export function fillGreedily(
     const radius = pressedRadius(filler, problem) + PAD_MM;
     const most = Math.min(MOST_TUBES, region.areaMm2 / (3 * radius * radius) + 1);
     for (let k = 0; k < most; k++) {
-      const obstacles = [
-        ...solids.map(({ x, y, reach }) => ({ x, y, reach: reach + radius })),
-        ...placed.map((tube) => ({
-          x: tube.at[0],
-          y: tube.at[1],
-          reach: pressedRadius(tube.filler, problem) + radius,
-        })),
-      ];
+      const tubes = placed.map((tube) => ({
+        x: tube.at[0],
+        y: tube.at[1],
+        reach: pressedRadius(tube.filler, problem),
+      }));
+      const obstacles = grown({ ...solids, rounds: [...solids.rounds, ...tubes] }, radius);
       const spot = lowest(pockets(region, obstacles, radius));
       if (spot === null) break;
       placed.push({ filler, at: spot });
@@ -53,4 +51,12 @@ function lowest(spots: readonly Vec2[]): Vec2 | null {
       best = spot;
   }
   return best;
+}
+
+/** The obstacles with `more` added to what is kept from each. */
+export function grown({ rounds, boxes }: Obstacles, more: number): Obstacles {
+  return {
+    rounds: rounds.map(({ x, y, reach }) => ({ x, y, reach: reach + more })),
+    boxes: boxes.map(({ box, reach }) => ({ box, reach: reach + more })),
+  };
 }

@@ -1,106 +1,55 @@
-import { type DiscProblem, makeDiscSolver } from '../../geometry/packing/disc-solver.ts';
-import { searchGrowth, tightenGrowth } from '../../geometry/packing/largest-growth.ts';
-import { type Obstacle, pockets } from '../../geometry/packing/pockets.ts';
+import { pointToBox } from '../../geometry/packing/box-distance.ts';
+import { searchGrowth } from '../../geometry/packing/growth-search.ts';
+import { tightenGrowth } from '../../geometry/packing/largest-growth.ts';
+import type { PackProblem, Piece } from '../../geometry/packing/pack-problem.ts';
+import { makePackSolver, type PackSolver } from '../../geometry/packing/pack-solver.ts';
+import { type Obstacles, pockets } from '../../geometry/packing/pockets.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import type { SeededRandom } from '../../geometry/packing/seeded-random.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { ArrangementProblem, Spare } from '../../model/arrangement.ts';
-import type { BuiltBody } from './as-built.ts';
-import { askedProblem, PAD_MM } from './disc-needs.ts';
-import type { TubePlace } from './fill-tubes.ts';
+import type { BuiltBody, Member, PlacedPiece } from './as-built.ts';
+import { grown, type TubePlace } from './fill-tubes.ts';
+import { obstaclesOf } from './obstacles.ts';
+import { askedProblem, askedWall, PAD_MM, partsOf } from './pack-needs.ts';
 
 /** Points each way of the grid from which the largest free place is looked for. */
 const GRID = 24;
 const STARTS_FROM_GRID = 4;
 
-export interface PlacedDisc {
-  readonly body: BuiltBody;
-  readonly x: number;
-  readonly y: number;
+/** What an extra cable of no diameter must keep from a member's core. */
+function extraReach(problem: ArrangementProblem, member: Member, isCord: boolean): number {
+  const kept = isCord ? 0 : member.ownRadiusMm + problem.separationMm;
+  return Math.max(kept, member.builtRadiusMm);
 }
 
-/** What an extra cable of no diameter must keep from each body and from the wall. */
-interface ExtraNeeds {
-  readonly obstacles: readonly Obstacle[];
-  readonly wallMm: number;
-}
-
-function extraNeeds(problem: ArrangementProblem, placed: readonly PlacedDisc[]): ExtraNeeds {
-  const obstacles = placed.flatMap(({ body, x, y }) => {
-    const kept = body.isCord ? 0 : body.ownRadiusMm + problem.separationMm;
-    return [{ x, y, reach: Math.max(kept, body.builtRadiusMm) }];
-  });
-  return { obstacles, wallMm: problem.edgeMm };
+function extraObstacles(problem: ArrangementProblem, placed: readonly PlacedPiece[]): Obstacles {
+  return obstaclesOf(placed, (member, { body }) => extraReach(problem, member, body.isCord));
 }
 
 /** Diameter of the largest cable that can come when no body moves and all tubes may come out. */
 export function largestExtraFixedMm(
   problem: ArrangementProblem,
   region: Region,
-  placed: readonly PlacedDisc[],
+  placed: readonly PlacedPiece[],
 ): number {
-  const needs = extraNeeds(problem, placed);
-  const solver = makeDiscSolver(oneMore(region, needs));
-  const starts = gridStarts(region, needs);
+  const solver = extraSolver(
+    problem,
+    region,
+    placed.map(({ body }) => body),
+    placed,
+  );
+  const last = placed.length;
   let best = 0;
-  for (const start of starts) {
-    const at = Float64Array.from([...needs.obstacles.flatMap(({ x, y }) => [x, y]), ...start.at]);
-    best = Math.max(best, start.radius);
-    const { growth } = tightenGrowth(solver, at, start.radius * 1.3 + 1, 1e-7);
+  for (const { at, radius } of gridStarts(problem, region, extraObstacles(problem, placed))) {
+    const start = startOf(solver, placed, at);
+    start[2 * last] = at[0];
+    start[2 * last + 1] = at[1];
+    best = Math.max(best, radius);
+    const { growth } = tightenGrowth(solver, start, Math.max(1, radius * 1.3), 1e-7);
     best = Math.max(best, growth);
   }
   return Math.max(0, 2 * (best - PAD_MM));
-}
-
-/** The bodies fixed, and one free disc whose radius is the growth. */
-function oneMore(region: Region, { obstacles, wallMm }: ExtraNeeds): DiscProblem {
-  const count = obstacles.length + 1;
-  const last = count - 1;
-  const pairBase = new Float64Array(count * count);
-  const pairSlope = new Float64Array(count * count);
-  const wallBase = new Float64Array(count).fill(Number.NEGATIVE_INFINITY);
-  const wallSlope = new Float64Array(count);
-  obstacles.forEach(({ reach }, i) => {
-    for (const k of [i * count + last, last * count + i]) {
-      pairBase[k] = reach;
-      pairSlope[k] = 1;
-    }
-  });
-  wallBase[last] = wallMm;
-  wallSlope[last] = 1;
-  return {
-    region,
-    count,
-    pairBase,
-    pairSlope,
-    pairFloor: new Float64Array(count * count),
-    wallBase,
-    wallSlope,
-    wallFloor: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
-    fixed: [...obstacles.map(({ x, y }): Vec2 => [x, y]), null],
-  };
-}
-
-function gridStarts(
-  region: Region,
-  { obstacles, wallMm }: ExtraNeeds,
-): { readonly at: Vec2; readonly radius: number }[] {
-  const starts: { at: Vec2; radius: number }[] = [];
-  for (let row = 0; row < GRID; row++) {
-    for (let column = 0; column < GRID; column++) {
-      const x = region.minX + ((column + 0.5) * (region.maxX - region.minX)) / GRID;
-      const y = region.minY + ((row + 0.5) * (region.maxY - region.minY)) / GRID;
-      let radius = region.clearance(x, y) - wallMm;
-      for (const { x: ox, y: oy, reach } of obstacles) {
-        radius = Math.min(radius, Math.sqrt((x - ox) * (x - ox) + (y - oy) * (y - oy)) - reach);
-      }
-      starts.push({ at: [x, y], radius });
-    }
-  }
-  return starts
-    .sort((a, b) => b.radius - a.radius || a.at[1] - b.at[1] || a.at[0] - b.at[0])
-    .slice(0, STARTS_FROM_GRID)
-    .filter(({ radius }) => radius > -0.1 * (region.maxX - region.minX));
 }
 
 /** Diameter of the largest cable that can come when free bodies may move and tubes come out. */
@@ -108,63 +57,130 @@ export function largestExtraMovableMm(
   problem: ArrangementProblem,
   region: Region,
   bodies: readonly BuiltBody[],
-  starts: number,
+  settlings: number,
   random: SeededRandom,
 ): number {
-  const extra: BuiltBody = {
-    members: [],
-    ref: '',
-    ownRadiusMm: 0,
-    innerRadiusMm: 0,
-    builtRadiusMm: 0,
-    tube: null,
-    isCord: false,
-  };
-  const all = [...bodies, extra];
-  const asked = askedProblem(problem, all, region, PAD_MM);
-  const count = all.length;
-  const last = count - 1;
-  const pairSlope = new Float64Array(count * count);
-  const wallSlope = new Float64Array(count);
-  for (let i = 0; i < last; i++) {
-    pairSlope[i * count + last] = 1;
-    pairSlope[last * count + i] = 1;
-  }
-  wallSlope[last] = 1;
-  const solver = makeDiscSolver({ ...asked, pairSlope, wallSlope });
+  const solver = extraSolver(problem, region, bodies, null);
   const startGrowth = Math.min(region.maxX - region.minX, region.maxY - region.minY) / 2;
-  const search = {
-    startGrowth,
-    starts,
-    enough: Number.POSITIVE_INFINITY,
-    toleranceMm: 1e-6,
+  const { growth } = searchGrowth(
+    solver,
+    { startGrowth, settlings, enough: startGrowth - problem.edgeMm - 1e-6, tolerance: 1e-6 },
+    random,
+  );
+  return Math.max(0, 2 * (growth - PAD_MM));
+}
+
+/** The bodies as asked for, and one free disc whose radius is the growth; `placed` ones stand fast. */
+function extraSolver(
+  problem: ArrangementProblem,
+  region: Region,
+  bodies: readonly BuiltBody[],
+  placed: readonly PlacedPiece[] | null,
+): PackSolver {
+  const asked = askedProblem(problem, bodies, region, PAD_MM);
+  const parts = partsOf(bodies);
+  const count = parts.length + 1;
+  const last = parts.length;
+  const pair = new Float64Array(count * count);
+  const pairSlope = new Float64Array(count * count);
+  const wall = new Float64Array(count);
+  const wallSlope = new Float64Array(count);
+  parts.forEach(({ member, body }, i) => {
+    parts.forEach((_, j) => {
+      pair[i * count + j] =
+        placed === null ? (asked.pairFloor[i * last + j] as number) : Number.NEGATIVE_INFINITY;
+    });
+    for (const k of [i * count + last, last * count + i]) {
+      pair[k] = extraReach(problem, member, body.isCord);
+      pairSlope[k] = 1;
+    }
+    wall[i] =
+      placed === null ? askedWall(problem, { body, member }) + PAD_MM : Number.NEGATIVE_INFINITY;
+  });
+  wall[last] = problem.edgeMm;
+  wallSlope[last] = 1;
+  const extra: Piece = {
+    parts: [{ dx: 0, dy: 0, halfX: 0, halfY: 0 }],
+    turns: 'none',
+    fixed: null,
   };
-  return Math.max(0, 2 * searchGrowth(solver, search, random).growth);
+  const pieces = asked.pieces.map((piece, i): Piece => {
+    const place = placed?.[i];
+    if (place === undefined) return piece;
+    return { ...piece, fixed: { x: place.x, y: place.y, angleRad: place.angleRad } };
+  });
+  const needs: PackProblem = {
+    region,
+    pieces: [...pieces, extra],
+    pairBase: pair,
+    pairSlope,
+    pairFloor: pair,
+    wallBase: wall,
+    wallSlope,
+    wallFloor: wall,
+  };
+  return makePackSolver(needs);
+}
+
+function startOf(solver: PackSolver, placed: readonly PlacedPiece[], extra: Vec2): Float64Array {
+  const { layout } = solver;
+  const at = new Float64Array(layout.size);
+  placed.forEach(({ x, y, angleRad }, i) => {
+    at[2 * i] = x;
+    at[2 * i + 1] = y;
+    const turnAt = layout.turnAt[i] as number;
+    if (turnAt >= 0) at[turnAt] = angleRad * (layout.arm[i] as number);
+  });
+  at[2 * placed.length] = extra[0];
+  at[2 * placed.length + 1] = extra[1];
+  return at;
+}
+
+function gridStarts(
+  problem: ArrangementProblem,
+  region: Region,
+  { rounds, boxes }: Obstacles,
+): { readonly at: Vec2; readonly radius: number }[] {
+  const starts: { at: Vec2; radius: number }[] = [];
+  for (let row = 0; row < GRID; row++) {
+    for (let column = 0; column < GRID; column++) {
+      const x = region.minX + ((column + 0.5) * (region.maxX - region.minX)) / GRID;
+      const y = region.minY + ((row + 0.5) * (region.maxY - region.minY)) / GRID;
+      let radius = region.clearance(x, y) - problem.edgeMm;
+      for (const { x: ox, y: oy, reach } of rounds) {
+        radius = Math.min(radius, Math.sqrt((x - ox) * (x - ox) + (y - oy) * (y - oy)) - reach);
+      }
+      for (const { box, reach } of boxes) radius = Math.min(radius, pointToBox(x, y, box) - reach);
+      starts.push({ at: [x, y], radius });
+    }
+  }
+  const least = -0.1 * (region.maxX - region.minX);
+  return starts
+    .sort((a, b) => b.radius - a.radius || a.at[1] - b.at[1] || a.at[0] - b.at[0])
+    .slice(0, STARTS_FROM_GRID)
+    .filter(({ radius }) => radius > least);
 }
 
 /** How many cables of the policy can come, one after another, without moving any other. */
 export function policyMore(
   problem: ArrangementProblem,
   region: Region,
-  placed: readonly PlacedDisc[],
+  placed: readonly PlacedPiece[],
   tubes: readonly TubePlace[],
 ): number | null {
   const { policy } = problem;
   if (policy === null) return null;
   const radius = policy.diameterMm / 2;
-  const { obstacles, wallMm } = extraNeeds(problem, placed);
-  const reaches = obstacles.map(({ x, y, reach }) => ({ x, y, reach: reach + radius + PAD_MM }));
+  const base = grown(extraObstacles(problem, placed), radius + PAD_MM);
+  const rounds = [...base.rounds];
   const most = Math.min(200, region.areaMm2 / (3 * radius * radius) + 1);
   let more = 0;
   while (more < most) {
-    const spots = pockets(region, reaches, radius + wallMm + PAD_MM);
+    const wallNeed = radius + problem.edgeMm + PAD_MM;
+    const spots = pockets(region, { rounds, boxes: base.boxes }, wallNeed);
     const [spot] = spots.sort((a, b) => a[1] - b[1] || a[0] - b[0]);
     if (spot === undefined) break;
-    reaches.push({
-      x: spot[0],
-      y: spot[1],
-      reach: 2 * radius + problem.separationMm + PAD_MM,
-    });
+    rounds.push({ x: spot[0], y: spot[1], reach: 2 * radius + problem.separationMm + PAD_MM });
     more++;
   }
   const throughTubes = tubes.filter(

@@ -1,24 +1,40 @@
 import { arcCosine } from './exact-trigonometry.ts';
 import type { InscribedBounds } from './largest-inscribed.ts';
-import { centreRegion, grownAreaMm2 } from './outline-bounds.ts';
+import { type CentreRegion, centreRegion, grownAreaMm2 } from './outline-bounds.ts';
 import type { Region } from './region.ts';
 
-/** What discs must keep at least; a proof that these can't all be kept is a proof for the bodies. */
+/**
+ * What bodies must keep at least, as far as proofs use it; a proof that these can't all be kept is a
+ * proof for the bodies. Millimetres.
+ */
 export interface Needs {
   readonly region: Region;
   readonly inscribed: InscribedBounds;
-  readonly names: readonly string[];
-  readonly count: number;
-  /** Least distance of the centres of i and j. */
+  readonly bodies: readonly NeedBody[];
+  /** Least distance of the centres of bodies i and j. */
   readonly pairNeed: (i: number, j: number) => number;
-  readonly wallNeed: Float64Array;
-  /** Areas of bodies with what they keep round them: ρᵢ + ρⱼ ≤ need of every pair. */
-  readonly inflated: readonly Float64Array[];
+  /** Area of all bodies with what they keep round them, and how far that may stick out of the wall. */
+  readonly loads: readonly { readonly areaMm2: number; readonly growMm: number }[];
+}
+
+export interface NeedBody {
+  /** In words: "a body of 37 dia". */
+  readonly name: string;
+  /** Least distance of its centre from the wall. */
+  readonly wallMm: number;
+  /** Sides of a rectangle and the distance they keep from the wall; null for a disc. */
+  readonly rectangle: {
+    readonly widthMm: number;
+    readonly heightMm: number;
+    readonly edgeMm: number;
+    readonly turns: 'none' | 'quarter' | 'free';
+  } | null;
 }
 
 export interface Impossibility {
   readonly name:
     | 'largest body'
+    | 'rectangle in the opening'
     | 'pair'
     | 'area'
     | 'angles about the centre'
@@ -61,6 +77,7 @@ const PROVEN_RATIO = new Map<number, number>([
 export function proveImpossible(needs: Needs): Impossibility | null {
   return (
     largestBody(needs) ??
+    largestRectangle(needs) ??
     closestPair(needs) ??
     totalArea(needs) ??
     anglesAboutCentre(needs) ??
@@ -74,30 +91,80 @@ function scaleOf({ region }: Needs): number {
 
 function largestBody(needs: Needs): Impossibility | null {
   const limit = needs.inscribed.boundMm + CAUTION * scaleOf(needs);
-  for (let i = 0; i < needs.count; i++) {
-    const need = needs.wallNeed[i] as number;
-    if (need <= limit) continue;
-    return {
-      name: 'largest body',
-      text: `${needs.names[i]} must keep its centre ${mm(need)} mm from the wall; no point of the opening is more than ${mm(needs.inscribed.boundMm)} mm from it.`,
-    };
+  const body = needs.bodies.find(({ wallMm }) => wallMm > limit);
+  if (body === undefined) return null;
+  return {
+    name: 'largest body',
+    text: `${body.name} must keep its centre ${mm(body.wallMm)} mm from the wall; no point of the opening is more than ${mm(needs.inscribed.boundMm)} mm from it.`,
+  };
+}
+
+/** A rectangle against the opening's widest diagonal, its box, and a rectangle it can be turned in. */
+function largestRectangle(needs: Needs): Impossibility | null {
+  const slack = CAUTION * scaleOf(needs);
+  for (const { name, rectangle } of needs.bodies) {
+    if (rectangle === null) continue;
+    const { widthMm: w, heightMm: h, edgeMm, turns } = rectangle;
+    const room = centreRegion(needs.region.shape, edgeMm);
+    const diagonal = Math.sqrt(w * w + h * h);
+    if (room === null || diagonal > room.diameterMm + slack) {
+      return {
+        name: 'rectangle in the opening',
+        text: `${name} has a diagonal of ${mm(diagonal)} mm; within ${mm(edgeMm)} mm of the wall the opening is ${mm(room?.diameterMm ?? 0)} mm at its widest.`,
+      };
+    }
+    const across = needs.region.maxX - needs.region.minX - 2 * edgeMm + slack;
+    const up = needs.region.maxY - needs.region.minY - 2 * edgeMm + slack;
+    const isIn = rectangleFits(w, h, across, up, turns);
+    if (!isIn) {
+      return {
+        name: 'rectangle in the opening',
+        text: `${name} (turns: ${turns}) does not go into the box of ${mm(across)} × ${mm(up)} mm that the opening leaves within ${mm(edgeMm)} mm of its wall.`,
+      };
+    }
   }
   return null;
 }
 
+/**
+ * Whether a rectangle goes into another.
+ * @source W. Carver, American Mathematical Monthly 64 (1957): the condition for free turns.
+ */
+function rectangleFits(
+  w: number,
+  h: number,
+  across: number,
+  up: number,
+  turns: 'none' | 'quarter' | 'free',
+): boolean {
+  if (w <= across && h <= up) return true;
+  if (turns === 'none') return false;
+  if (h <= across && w <= up) return true;
+  if (turns === 'quarter') return false;
+  const p = Math.max(w, h);
+  const q = Math.min(w, h);
+  const a = Math.max(across, up);
+  const b = Math.min(across, up);
+  if (p <= a || q > b) return false;
+  const squares = p * p + q * q;
+  return b * squares >= 2 * p * q * a + (p * p - q * q) * Math.sqrt(squares - a * a);
+}
+
 function closestPair(needs: Needs): Impossibility | null {
-  const { count, pairNeed, wallNeed, region } = needs;
+  const { bodies, pairNeed, region } = needs;
   const whole = centreRegion(region.shape, 0);
   if (whole === null) return null;
-  const largest = order(count, wallNeed).slice(0, MOST_PAIRED);
+  const largest = order(bodies).slice(0, MOST_PAIRED);
   for (const [rank, i] of largest.entries()) {
     for (const j of largest.slice(rank + 1)) {
+      const a = bodies[i] as NeedBody;
+      const b = bodies[j] as NeedBody;
       const need = pairNeed(i, j);
-      const most = farthestCentres(needs, wallNeed[i] as number, wallNeed[j] as number, whole);
+      const most = farthestCentres(needs, a.wallMm, b.wallMm, whole);
       if (need <= most + CAUTION * scaleOf(needs)) continue;
       return {
         name: 'pair',
-        text: `The centres of ${needs.names[i]} and ${needs.names[j]} must be ${mm(need)} mm apart; kept from the wall as they must be, they can be no more than ${mm(most)} mm apart.`,
+        text: `The centres of ${a.name} and ${b.name} must be ${mm(need)} mm apart; kept from the wall as they must be, they can be no more than ${mm(most)} mm apart.`,
       };
     }
   }
@@ -117,20 +184,13 @@ function farthestCentres(
   return Math.sqrt(Math.max(0, w) * Math.max(0, w) + Math.max(0, h) * Math.max(0, h));
 }
 
-function totalArea(needs: Needs): Impossibility | null {
-  for (const radii of needs.inflated) {
-    let area = 0;
-    let grow = Number.NEGATIVE_INFINITY;
-    radii.forEach((radius, i) => {
-      area += Math.PI * radius * radius;
-      grow = Math.max(grow, radius - (needs.wallNeed[i] as number));
-    });
-    if (radii.length === 0) continue;
-    const room = grownAreaMm2(needs.region.shape, grow);
-    if (area <= room * (1 + CAUTION)) continue;
+function totalArea({ region, loads }: Needs): Impossibility | null {
+  for (const { areaMm2, growMm } of loads) {
+    const room = grownAreaMm2(region.shape, growMm);
+    if (areaMm2 <= room * (1 + CAUTION)) continue;
     return {
       name: 'area',
-      text: `The bodies with half of what they keep round them take ${mm(area)} mm²; the opening, moved out by ${mm(grow)} mm to hold these, has ${mm(room)} mm².`,
+      text: `The bodies with half of what they keep round them take ${mm(areaMm2)} mm²; the opening, moved out by ${mm(growMm)} mm to hold these, has ${mm(room)} mm².`,
     };
   }
   return null;
@@ -143,11 +203,11 @@ function totalArea(needs: Needs): Impossibility | null {
  * turn in the best order about the centre is impossible.
  */
 function anglesAboutCentre(needs: Needs): Impossibility | null {
-  const { region, count, pairNeed, wallNeed } = needs;
-  if (region.shape.type !== 'circle' || count < 3) return null;
+  const { region, bodies, pairNeed } = needs;
+  if (region.shape.type !== 'circle' || bodies.length < 3) return null;
   const radius = region.shape.diameterMm / 2;
-  const reach = Array.from(wallNeed, (need) => radius - need);
-  const largest = order(count, wallNeed).slice(0, 7);
+  const reach = bodies.map(({ wallMm }) => radius - wallMm);
+  const largest = order(bodies).slice(0, 7);
   for (let size = 3; size <= Math.min(6, largest.length); size++) {
     for (const chosen of subsets(largest, size)) {
       if (!chosen.every((i) => chosen.every((j) => i === j || isKeptOut(i, j)))) continue;
@@ -155,7 +215,7 @@ function anglesAboutCentre(needs: Needs): Impossibility | null {
       if (turn <= 2 * Math.PI + 1e-7) continue;
       return {
         name: 'angles about the centre',
-        text: `Seen from the centre, ${chosen.map((i) => needs.names[i]).join(', ')} (centres at most ${chosen.map((i) => mm(reach[i] as number)).join(', ')} mm off it, none able to lie between the others and the centre) need ${mm((turn * 180) / Math.PI)}° of 360° in their best order.`,
+        text: `Seen from the centre, ${chosen.map((i) => bodies[i]?.name).join(', ')} (centres at most ${chosen.map((i) => mm(reach[i] as number)).join(', ')} mm off it, none able to lie between the others and the centre) need ${mm((turn * 180) / Math.PI)}° of 360° in their best order.`,
       };
     }
   }
@@ -213,16 +273,21 @@ function* subsets(items: readonly number[], size: number): Generator<number[]> {
  * @source N. Oler, An inequality in the geometry of numbers, Acta Mathematica 105 (1961).
  */
 function equalCircles(needs: Needs): Impossibility | null {
-  const { region, count, pairNeed, wallNeed } = needs;
-  const sorted = order(count, wallNeed).slice(0, MOST_PAIRED);
+  const { region, bodies, pairNeed } = needs;
+  const sorted = order(bodies).slice(0, MOST_PAIRED);
   let least = Number.POSITIVE_INFINITY;
+  let centres: CentreRegion | null = null;
+  let centresWall = Number.NaN;
   for (let k = 2; k <= sorted.length; k++) {
     const added = sorted[k - 1] as number;
     for (let other = 0; other < k - 1; other++) {
       least = Math.min(least, pairNeed(added, sorted[other] as number));
     }
-    const wall = wallNeed[added] as number;
-    const centres = centreRegion(region.shape, wall);
+    const wall = bodies[added]?.wallMm ?? 0;
+    if (wall !== centresWall) {
+      centres = centreRegion(region.shape, wall);
+      centresWall = wall;
+    }
     if (centres === null || !(least > 0)) continue;
     const ratio = PROVEN_RATIO.get(k);
     if (region.shape.type === 'circle' && ratio !== undefined) {
@@ -249,11 +314,11 @@ function equalCircles(needs: Needs): Impossibility | null {
   return null;
 }
 
-/** Indices by falling wall need, then by index. */
-function order(count: number, wallNeed: Float64Array): number[] {
-  return Array.from({ length: count }, (_, i) => i).sort(
-    (a, b) => (wallNeed[b] as number) - (wallNeed[a] as number) || a - b,
-  );
+/** Indices by falling distance from the wall, then by index. */
+function order(bodies: readonly NeedBody[]): number[] {
+  return bodies
+    .map((_, i) => i)
+    .sort((a, b) => (bodies[b]?.wallMm ?? 0) - (bodies[a]?.wallMm ?? 0) || a - b);
 }
 
 function mm(value: number): string {

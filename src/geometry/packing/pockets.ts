@@ -1,11 +1,23 @@
 import type { Vec2 } from '../vec.ts';
+import { type Box, cornerX, cornerY, pointToBox } from './box-distance.ts';
 import type { Region } from './region.ts';
 
 /** A disc in the way of a further one: centre and the distance another centre must keep from it. */
-export interface Obstacle {
+export interface RoundObstacle {
   readonly x: number;
   readonly y: number;
   readonly reach: number;
+}
+
+/** A rectangle in the way, and the distance another centre must keep from its sides. */
+export interface BoxObstacle {
+  readonly box: Box;
+  readonly reach: number;
+}
+
+export interface Obstacles {
+  readonly rounds: readonly RoundObstacle[];
+  readonly boxes: readonly BoxObstacle[];
 }
 
 /** Touching is told apart from overlap beyond this; callers ask for more than they need by more. */
@@ -19,26 +31,16 @@ const OVAL_FACETS = 180;
  * touches two of them and breaches none. In a fixed order. Complete for circles, slots, rectangles
  * and polygons; an oval's wall is taken as an inscribed polygon for finding, and exactly for judging.
  */
-export function pockets(region: Region, obstacles: readonly Obstacle[], wallNeed: number): Vec2[] {
+export function pockets(region: Region, obstacles: Obstacles, wallNeed: number): Vec2[] {
   const found: Vec2[] = [];
-  const { lines, circles } = offsetWall(region, wallNeed);
-  const rings = [...circles, ...obstacles];
-  const isFree = (x: number, y: number) => {
-    if (region.clearance(x, y) < wallNeed - ROUNDING_MM) return false;
-    for (let k = 0; k < obstacles.length; k++) {
-      const { x: ox, y: oy, reach } = obstacles[k] as Obstacle;
-      const need = reach - ROUNDING_MM;
-      const dx = x - ox;
-      const dy = y - oy;
-      if (need > 0 && dx * dx + dy * dy < need * need) return false;
-    }
-    return true;
-  };
+  const wall = offsetWall(region, wallNeed);
+  const lines = [...wall.lines, ...obstacles.boxes.flatMap(boxLines)];
+  const rings = [...wall.circles, ...obstacles.boxes.flatMap(boxCorners), ...obstacles.rounds];
   const offer = (points: readonly Vec2[]) => {
-    for (const [x, y] of points) if (isFree(x, y)) found.push([x, y]);
+    for (const [x, y] of points) if (isFree(region, obstacles, wallNeed, x, y)) found.push([x, y]);
   };
   // With nothing to be pushed against, a disc lies at the end of a round wall.
-  for (const { x, y, reach } of circles) {
+  for (const { x, y, reach } of wall.circles) {
     offer([
       [x, y - reach],
       [x, y + reach],
@@ -47,15 +49,54 @@ export function pockets(region: Region, obstacles: readonly Obstacle[], wallNeed
     ]);
   }
   for (let i = 0; i < rings.length; i++) {
-    for (let j = i + 1; j < rings.length; j++) {
-      offer(meetCircles(rings[i] as Obstacle, rings[j] as Obstacle));
-    }
-    for (const line of lines) offer(meetLine(rings[i] as Obstacle, line));
+    const ring = rings[i] as RoundObstacle;
+    for (let j = i + 1; j < rings.length; j++) offer(meetCircles(ring, rings[j] as RoundObstacle));
+    for (const line of lines) offer(meetLine(ring, line));
   }
   for (let i = 0; i < lines.length; i++) {
     for (let j = i + 1; j < lines.length; j++) offer(meetLines(lines[i], lines[j]));
   }
   return found;
+}
+
+/** Whether a centre keeps what it must from the wall and every obstacle. */
+export function isFree(
+  region: Region,
+  { rounds, boxes }: Obstacles,
+  wallNeed: number,
+  x: number,
+  y: number,
+): boolean {
+  for (const { x: ox, y: oy, reach } of rounds) {
+    const need = reach - ROUNDING_MM;
+    const dx = x - ox;
+    const dy = y - oy;
+    if (need > 0 && dx * dx + dy * dy < need * need) return false;
+  }
+  for (const { box, reach } of boxes) {
+    if (pointToBox(x, y, box) < reach - ROUNDING_MM) return false;
+  }
+  return region.clearance(x, y) >= wallNeed - ROUNDING_MM;
+}
+
+function boxLines({ box, reach }: BoxObstacle): Line[] {
+  const { x, y, cosine, sine } = box;
+  const outX = box.halfX + reach;
+  const outY = box.halfY + reach;
+  return [
+    { x: x - sine * outY, y: y + cosine * outY, dx: cosine, dy: sine },
+    { x: x + sine * outY, y: y - cosine * outY, dx: cosine, dy: sine },
+    { x: x + cosine * outX, y: y + sine * outX, dx: -sine, dy: cosine },
+    { x: x - cosine * outX, y: y - sine * outX, dx: -sine, dy: cosine },
+  ];
+}
+
+function boxCorners({ box, reach }: BoxObstacle): RoundObstacle[] {
+  return [0, 1, 2, 3].map((corner) => ({
+    x: cornerX(box, corner),
+    y: cornerY(box, corner),
+    reach,
+  }));
 }
 
 interface Line {
@@ -69,7 +110,7 @@ interface Line {
 function offsetWall(
   region: Region,
   need: number,
-): { readonly lines: readonly Line[]; readonly circles: readonly Obstacle[] } {
+): { readonly lines: readonly Line[]; readonly circles: readonly RoundObstacle[] } {
   const { shape } = region;
   switch (shape.type) {
     case 'circle':
@@ -113,7 +154,7 @@ function offsetWall(
   }
 }
 
-function roundEnd(x: number, y: number, reach: number): Obstacle[] {
+function roundEnd(x: number, y: number, reach: number): RoundObstacle[] {
   return reach >= 0 ? [{ x, y, reach }] : [];
 }
 
@@ -155,7 +196,7 @@ function ovalPoints(length: number, width: number): Vec2[] {
   return points;
 }
 
-function meetCircles(a: Obstacle, b: Obstacle): Vec2[] {
+function meetCircles(a: RoundObstacle, b: RoundObstacle): Vec2[] {
   const dx = b.x - a.x;
   const dy = b.y - a.y;
   const squared = dx * dx + dy * dy;
@@ -174,7 +215,7 @@ function meetCircles(a: Obstacle, b: Obstacle): Vec2[] {
   ];
 }
 
-function meetLine(circle: Obstacle, line: Line): Vec2[] {
+function meetLine(circle: RoundObstacle, line: Line): Vec2[] {
   const ox = circle.x - line.x;
   const oy = circle.y - line.y;
   const along = ox * line.dx + oy * line.dy;

@@ -21,8 +21,8 @@ export interface Region {
   readonly maxY: number;
   readonly isConvex: boolean;
   readonly areaMm2: number;
-  /** Points that a straight-sided body can be cut by: corners of polygons and islands. */
-  readonly corners: readonly Vec2[];
+  /** Outline and islands of a polygon; none for other shapes. */
+  readonly rings: readonly (readonly Vec2[])[];
 }
 
 export function regionOf(shape: Shape): Region {
@@ -76,7 +76,7 @@ function slotRegion(shape: Shape, half: number, radius: number, alongX: boolean)
     maxY: coreY + radius,
     isConvex: true,
     areaMm2: shapeAreaMm2(shape),
-    corners: [],
+    rings: [],
   };
 }
 
@@ -122,7 +122,7 @@ function rectangleRegion(shape: Shape & { readonly type: 'rectangle' }): Region 
     maxY: halfY,
     isConvex: true,
     areaMm2: shapeAreaMm2(shape),
-    corners: [],
+    rings: [],
   };
 }
 
@@ -162,7 +162,7 @@ function ovalRegion(shape: Shape & { readonly type: 'oval' }): Region {
     maxY: b,
     isConvex: true,
     areaMm2: shapeAreaMm2(shape),
-    corners: [],
+    rings: [],
   };
 }
 
@@ -263,7 +263,7 @@ function polygonRegion(shape: Shape & { readonly type: 'polygon' }): Region {
     maxY: Math.max(...ys),
     isConvex: rings.length === 1 && isConvexRing(shape.pointsMm),
     areaMm2: shapeAreaMm2(shape),
-    corners: rings.flat(),
+    rings,
   };
 }
 
