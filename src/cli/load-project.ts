@@ -23,7 +23,7 @@ export interface LoadedProject {
   readonly folder: string | null;
 }
 
-const PROJECT_NAME = 'project.yaml';
+export const PROJECT_NAME = 'project.yaml';
 const START_LIMIT_MB = 16;
 
 /**

@@ -2,7 +2,9 @@
 import { Command, CommanderError } from 'commander';
 import { SealbookError } from '../basics/errors.ts';
 import { EXIT_CODES } from '../basics/exit-codes.ts';
+import { compareCommand } from './compare-command.ts';
 import { lookCommand } from './look-command.ts';
+import { newCommand } from './new-command.ts';
 import { runCommand } from './run-command.ts';
 import { sizeCommand } from './size-command.ts';
 import { errorText, say } from './terminal.ts';
@@ -16,7 +18,13 @@ const program = new Command('sealbook')
   .exitOverride()
   .configureOutput({ writeErr: (text) => process.stderr.write(text) });
 
-for (const command of [runCommand(), lookCommand(), sizeCommand()]) {
+for (const command of [
+  newCommand(),
+  lookCommand(),
+  runCommand(),
+  sizeCommand(),
+  compareCommand(),
+]) {
   program.addCommand(command.exitOverride());
 }
 

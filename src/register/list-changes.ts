@@ -21,41 +21,33 @@ export function listChanges(
 }
 
 function changesOf(record: RegisterRecord, revision: string, because: string): Change[] {
+  const { tag } = record;
   const now = record.issued.facts;
   if (record.state === 'retired') {
-    if (record.retiredIn !== revision) return [];
-    return [change(record.tag, 'removed', summary(now), '', 'gone from its model', now, null)];
+    return record.retiredIn === revision ? compareFacts(tag, now, null, 'gone from its model') : [];
   }
   if (record.state === 'not seen') {
-    return [
-      change(
-        record.tag,
-        'not seen',
-        summary(now),
-        '',
-        'its files were not read in this run',
-        null,
-        null,
-      ),
-    ];
+    const notSeen = { because: 'its files were not read in this run', was: null, now: null };
+    return [change(tag, 'not seen', summary(now), '', notSeen)];
   }
-  if (record.before === null) {
-    if (record.firstIn !== revision) return [];
-    return [change(record.tag, 'added', '', summary(now), because, null, now)];
-  }
-  const was = record.before.facts;
-  const rows = COMPARED.filter(({ differs }) => differs(was, now));
-  return rows.map(({ kind, text }, index) =>
+  if (record.before !== null) return compareFacts(tag, record.before.facts, now, because);
+  return record.firstIn === revision ? compareFacts(tag, null, now, because) : [];
+}
+
+/** What differs in one penetration between two issues; null where it is not in one of them. */
+export function compareFacts(
+  tag: string,
+  was: IssuedFacts | null,
+  now: IssuedFacts | null,
+  because: string,
+): Change[] {
+  const whole = { because, was, now };
+  if (was === null) return now === null ? [] : [change(tag, 'added', '', summary(now), whole)];
+  if (now === null) return [change(tag, 'removed', summary(was), '', whole)];
+  const without = { because, was: null, now: null };
+  return COMPARED.filter(({ differs }) => differs(was, now)).map(({ kind, text }, index) =>
     // Quantities on the first row only, so that a sum over the sheet is the sum over penetrations.
-    change(
-      record.tag,
-      kind,
-      text(was),
-      text(now),
-      because,
-      index === 0 ? was : null,
-      index === 0 ? now : null,
-    ),
+    change(tag, kind, text(was), text(now), index === 0 ? whole : without),
   );
 }
 
@@ -91,14 +83,19 @@ function summary(facts: IssuedFacts): string {
   return [facts.kind, facts.shape ?? 'nothing provided', ...facts.services].join('; ');
 }
 
+/** Facts whose quantities are compared, and why the two are the same hole. */
+interface Compared {
+  readonly because: string;
+  readonly was: IssuedFacts | null;
+  readonly now: IssuedFacts | null;
+}
+
 function change(
   tag: string,
   kind: ChangeKind,
   before: string,
   after: string,
-  because: string,
-  was: IssuedFacts | null,
-  now: IssuedFacts | null,
+  { because, was, now }: Compared,
 ): Change {
   const names = [...Object.keys(was?.fillers ?? {}), ...Object.keys(now?.fillers ?? {})];
   const differences = [...new Set(names)]
