@@ -1,0 +1,235 @@
+import { makeQuery, type Query } from '../../basics/query.ts';
+import { bandLengthMm, bandThicknessMm, findBands } from '../../geometry/plane-band.ts';
+import { pieceLengthMm } from '../../geometry/plane-curve.ts';
+import { sizeText } from '../../geometry/shape.ts';
+import type { DrawingUnit, DrawingUnits, DrawnEntity, DrawnText } from '../../model/drawing.ts';
+import { layerRole } from '../../model/layer-role.ts';
+import type { Settings } from '../../model/settings.ts';
+
+export const MM_PER_UNIT: Readonly<Record<DrawingUnit, number>> = {
+  mm: 1,
+  cm: 10,
+  m: 1000,
+  in: 25.4,
+  ft: 304.8,
+};
+
+/** @source DXF reference, header variable $INSUNITS (from memory) */
+const INS_UNITS: Readonly<Record<number, DrawingUnit>> = { 1: 'in', 2: 'ft', 4: 'mm', 5: 'cm', 6: 'm' };
+
+const UNITS: readonly DrawingUnit[] = ['mm', 'cm', 'm', 'in', 'ft'];
+
+export const saidUnit = (insUnits: number | null): DrawingUnit | null =>
+  insUnits === null ? null : (INS_UNITS[insUnits] ?? null);
+
+/** How well the content fits one unit. */
+export interface UnitFit {
+  readonly unit: DrawingUnit;
+  /** Share of the length on wall layers that lies beside a parallel line at a wall's distance. */
+  readonly wallRatio: number;
+  /** Wall thicknesses found, most length first, mm; at most three. */
+  readonly thicknessesMm: readonly number[];
+  /** Quarter circles with the radius of a door leaf. */
+  readonly doors: number;
+  /** Share of texts with a height that plans have. */
+  readonly textRatio: number;
+  readonly extentMm: number;
+  readonly score: number;
+}
+
+/** Walls are judged on so many lines at most: enough to tell, and quick on any drawing. */
+const MOST_LINES = 4000;
+
+/** Thickness of common walls. Our own choice, narrower than what finding accepts. */
+const COMMON_WALL_MM = { from: 70, to: 460 };
+/** Width of a door leaf. Common practice, no source. */
+const DOOR_MM = { from: 550, to: 1250 };
+/** Heights of text in plans: 1.8 to 5 mm on paper at 1:20 to 1:200. Common practice, no source. */
+const TEXT_MM = { from: 36, to: 1000 };
+const EXTENT_MM = { from: 500, to: 3e6 };
+
+/** The fit of every unit, best first. Coordinates are in drawing units × `mmPerUnit`. */
+export function unitFits(
+  drawing: {
+    readonly entities: readonly DrawnEntity[];
+    readonly texts: readonly DrawnText[];
+  },
+  mmPerUnit: number,
+  settings: Settings,
+): UnitFit[] {
+  const roles = new Map<string, string>();
+  const roleOf = (layer: string) => {
+    const role = roles.get(layer) ?? layerRole(layer, settings).role;
+    roles.set(layer, role);
+    return role;
+  };
+  const wallPieces = drawing.entities
+    .filter(({ layer }) => roleOf(layer) === 'wall')
+    .flatMap(({ loops }) => loops.flatMap(({ pieces }) => pieces))
+    .slice(0, MOST_LINES);
+  const doorRadii = drawing.entities.flatMap(({ loops }) => loops.flatMap(({ pieces }) => pieces.flatMap(quarterRadius)));
+  const heights = drawing.texts.map(({ heightMm }) => heightMm);
+  const extent = extentOf(drawing.entities);
+  const fits = UNITS.map((unit): UnitFit => {
+    // What is one millimetre now would be `scale` millimetres in this unit.
+    const scale = MM_PER_UNIT[unit] / mmPerUnit;
+    const walls = wallFit(wallPieces, scale, settings);
+    const doors = doorRadii.filter((radius) => isWithin(radius * scale, DOOR_MM)).length;
+    const texts = heights.filter((height) => isWithin(height * scale, TEXT_MM)).length;
+    const textRatio = heights.length > 0 ? texts / heights.length : 0;
+    const extentMm = extent * scale;
+    const doorPart = Math.min(doors, 4) / 4;
+    const score =
+      walls.ratio * walls.commonRatio * 4 +
+      doorPart * 1.5 +
+      textRatio * 0.5 +
+      (isWithin(extentMm, EXTENT_MM) ? 0.5 : 0);
+    return {
+      unit,
+      wallRatio: walls.ratio,
+      thicknessesMm: walls.thicknessesMm,
+      doors,
+      textRatio,
+      extentMm,
+      score,
+    };
+  });
+  return fits.sort((a, b) => b.score - a.score);
+}
+
+function quarterRadius(piece: DrawnEntity['loops'][number]['pieces'][number]): number[] {
+  if (piece.type !== 'arc') return [];
+  const degrees = (Math.abs(piece.sweepRad) * 180) / Math.PI;
+  return degrees > 80 && degrees < 100 ? [piece.radiusMm] : [];
+}
+
+const isWithin = (value: number, { from, to }: { from: number; to: number }): boolean =>
+  value >= from && value <= to;
+
+function wallFit(
+  pieces: readonly DrawnEntity['loops'][number]['pieces'][number][],
+  scale: number,
+  settings: Settings,
+): { ratio: number; commonRatio: number; thicknessesMm: number[] } {
+  const { thinnestWallMm, thickestWallMm, leafGapMm } = settings.find;
+  const bands = findBands(
+    pieces.map((piece, source) => ({ piece, source, left: 'unknown', right: 'unknown' })),
+    {
+      thinnest: thinnestWallMm / scale,
+      thickest: thickestWallMm / scale,
+      layer: leafGapMm / scale,
+    },
+  );
+  const total = pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
+  const lengths = new Map<number, number>();
+  let inBands = 0;
+  let common = 0;
+  for (const band of bands) {
+    const length = bandLengthMm(band);
+    const thickness = Math.round(bandThicknessMm(band) * scale);
+    inBands += length;
+    if (isWithin(thickness, COMMON_WALL_MM)) common += length;
+    lengths.set(thickness, (lengths.get(thickness) ?? 0) + length);
+  }
+  const thicknessesMm = [...lengths]
+    .sort(([, a], [, b]) => b - a)
+    .slice(0, 3)
+    .map(([thickness]) => thickness);
+  return {
+    ratio: total > 0 ? Math.min(1, (2 * inBands) / total) : 0,
+    commonRatio: inBands > 0 ? common / inBands : 0,
+    thicknessesMm,
+  };
+}
+
+function extentOf(entities: readonly DrawnEntity[]): number {
+  let x0 = Number.POSITIVE_INFINITY;
+  let x1 = Number.NEGATIVE_INFINITY;
+  for (const { loops } of entities) {
+    for (const { pieces } of loops) {
+      for (const piece of pieces) {
+        const [a, b] =
+          piece.type === 'line'
+            ? [piece.from[0], piece.to[0]]
+            : [piece.centre[0] - piece.radiusMm, piece.centre[0] + piece.radiusMm];
+        x0 = Math.min(x0, a, b);
+        x1 = Math.max(x1, a, b);
+      }
+    }
+  }
+  return x1 > x0 ? x1 - x0 : 0;
+}
+
+/** The best fit must be this much better than what the drawing says before the drawing is doubted. */
+const CLEARLY_BETTER = 1.2;
+
+/**
+ * The unit to work in, and a query where there is doubt. A unit given in the project file is taken
+ * as it is; a drawing's own word is doubted only where its content clearly says something else.
+ */
+export function chooseUnits(
+  given: DrawingUnit | undefined,
+  insUnits: number | null,
+  measurement: number | null,
+  fits: readonly UnitFit[],
+  file: { readonly key: string; readonly name: string },
+): { readonly units: DrawingUnits; readonly query: Query | null } {
+  const units = (unit: DrawingUnit, from: DrawingUnits['from']): DrawingUnits => ({
+    unit,
+    mmPerUnit: MM_PER_UNIT[unit],
+    from,
+  });
+  if (given !== undefined) return { units: units(given, 'given'), query: null };
+  const said = saidUnit(insUnits);
+  const [best] = fits;
+  const saidFit = fits.find(({ unit }) => unit === said);
+  if (said !== null && saidFit !== undefined && best !== undefined) {
+    const isDoubtful = best.unit !== said && best.score - saidFit.score > CLEARLY_BETTER;
+    if (!isDoubtful) return { units: units(said, 'said'), query: null };
+    return {
+      units: units(best.unit, 'likely'),
+      query: unitsQuery(file, `says that it is drawn in ${said}`, best.unit, fits, 'stop'),
+    };
+  }
+  const fallback: DrawingUnit = measurement === 0 ? 'in' : 'mm';
+  const unit = best !== undefined && best.score >= CLEARLY_BETTER ? best.unit : fallback;
+  return {
+    units: units(unit, 'likely'),
+    query: unitsQuery(file, 'does not say in which unit it is drawn', unit, fits, 'ask'),
+  };
+}
+
+function unitsQuery(
+  file: { readonly key: string; readonly name: string },
+  says: string,
+  taken: DrawingUnit,
+  fits: readonly UnitFit[],
+  severity: 'ask' | 'stop',
+): Query {
+  return makeQuery('drawing-units-doubtful', {
+    about: file.key,
+    severity,
+    text: `${file.name} ${says}; for now it is read as ${taken}. ${fits.map(consequence).join(' ')}`,
+    why: 'Every size and place in this drawing hangs on it: a wrong unit makes all of them wrong by the same factor.',
+    settles: `The unit: put "units: ${taken}" (or mm, cm, m, in, ft) under files.${file.key} in the project file.`,
+    evidence: fits.slice(0, 2).map((fit) => ({
+      fact: 'units',
+      text: consequence(fit),
+      place: { fileKey: file.key },
+    })),
+  });
+}
+
+/** What the drawing would be in this unit, as a sentence. */
+export function consequence(fit: UnitFit): string {
+  const walls =
+    fit.thicknessesMm.length === 0
+      ? 'no walls'
+      : `walls ${fit.thicknessesMm.map(sizeText).join(', ')} mm thick`;
+  const doors = fit.doors > 0 ? `, ${fit.doors} door leaves` : '';
+  return `As ${fit.unit}: ${walls}${doors}, ${lengthText(fit.extentMm)} wide.`;
+}
+
+function lengthText(valueMm: number): string {
+  return valueMm >= 1000 ? `${sizeText(valueMm / 1000)} m` : `${sizeText(valueMm)} mm`;
+}

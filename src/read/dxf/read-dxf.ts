@@ -1,0 +1,178 @@
+import { SealbookError, withFile } from '../../basics/errors.ts';
+import type { OnProgress } from '../../basics/progress.ts';
+import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
+import type { DxfDocument } from '../../formats/dxf/dxf-entity.ts';
+import { parseDxf } from '../../formats/dxf/parse-dxf.ts';
+import type { Drawing } from '../../model/drawing.ts';
+import type { InputFile } from '../../model/input.ts';
+import type { UnreadContent } from '../../model/issue.ts';
+import type { Settings } from '../../model/settings.ts';
+import { chooseUnits, MM_PER_UNIT, saidUnit, type UnitFit, unitFits } from './drawing-units.ts';
+import { type DrawingFileSettings, drawingViews } from './drawing-views.ts';
+import { type FlatDrawing, flattenDrawing } from './flatten-drawing.ts';
+import { unreadContent } from './unread-content.ts';
+
+export interface ReadDxfOptions {
+  readonly onProgress?: OnProgress;
+}
+
+export interface ReadDxfResult {
+  readonly drawing: Drawing;
+  /** DXF version, e.g. `AC1032`; `DXF` where the file does not say. */
+  readonly schema: string;
+  readonly unread: readonly UnreadContent[];
+}
+
+/**
+ * A drawing from the bytes of a text DXF, R12 to 2018.
+ * @throws SealbookError `input-unreadable` (binary DXF, DWG, cut off, empty, no DXF) or
+ *   `input-too-large`, with the file's name and what to do
+ */
+export function readDxf(
+  file: InputFile,
+  fileSettings: DrawingFileSettings,
+  settings: Settings,
+  options: ReadDxfOptions = {},
+): WithQueries<ReadDxfResult> {
+  const document = parseNamed(file, settings, options.onProgress);
+  const { flat, fits, units, query: unitsQuery } = flattenInUnits(
+    document,
+    file,
+    fileSettings,
+    settings,
+  );
+  const { views } = drawingViews(fileSettings, flat.texts, file.name, units.mmPerUnit);
+  const queries: Query[] = [];
+  // Without walls or services the unit changes nothing that anyone would ask about.
+  if (unitsQuery !== null && fits.length > 0) queries.push(unitsQuery);
+  const unread = unreadContent(file.key, document, flat);
+  queries.push(...contentQueries(file, document, flat, unread));
+  return {
+    result: {
+      drawing: {
+        fileKey: file.key,
+        name: file.name,
+        units,
+        layers: [...document.layers.values()].map(({ name, isFrozen, isOff }) => ({
+          name,
+          isHidden: isFrozen || isOff,
+        })),
+        views,
+        entities: flat.entities,
+        symbols: flat.symbols,
+        texts: flat.texts,
+        leaders: flat.leaders,
+        masks: flat.masks,
+      },
+      schema: document.version ?? 'DXF',
+      unread,
+    },
+    queries,
+  };
+}
+
+const BYTES_PER_MB = 1024 * 1024;
+
+/** The parsed document; errors name the file. */
+export function parseNamed(
+  file: InputFile,
+  settings: Settings,
+  onProgress?: OnProgress,
+): DxfDocument {
+  if (file.bytes.length > settings.limits.fileMb * BYTES_PER_MB) {
+    throw new SealbookError(
+      'input-too-large',
+      `The file is larger than ${settings.limits.fileMb} MB.`,
+      { where: { file: file.name }, todo: 'Raise limits.fileMb in the project file.' },
+    );
+  }
+  try {
+    return parseDxf(file.bytes, { maxRecords: settings.limits.entities }, onProgress);
+  } catch (error) {
+    throw error instanceof SealbookError ? withFile(error, file.name) : error;
+  }
+}
+
+/** Takes the drawing apart in the unit it says, and again where its content says another. */
+export function flattenInUnits(
+  document: DxfDocument,
+  file: InputFile,
+  fileSettings: DrawingFileSettings,
+  settings: Settings,
+): ReturnType<typeof chooseUnits> & {
+  readonly flat: FlatDrawing;
+  readonly fits: readonly UnitFit[];
+} {
+  const first = fileSettings.units ?? saidUnit(document.insUnits) ?? 'mm';
+  const flattenAt = (mmPerUnit: number) =>
+    flattenDrawing(document, {
+      fileKey: file.key,
+      mmPerUnit,
+      includeHidden: fileSettings.includeHidden ?? false,
+      maxDepth: settings.limits.depth,
+      maxEntities: settings.limits.entities,
+    });
+  const flat = flattenAt(MM_PER_UNIT[first]);
+  const fits = unitFits(flat, MM_PER_UNIT[first], settings);
+  const chosen = chooseUnits(
+    fileSettings.units,
+    document.insUnits,
+    document.measurement,
+    fits,
+    file,
+  );
+  const { mmPerUnit } = chosen.units;
+  return { ...chosen, fits, flat: mmPerUnit === MM_PER_UNIT[first] ? flat : flattenAt(mmPerUnit) };
+}
+
+function contentQueries(
+  file: InputFile,
+  document: DxfDocument,
+  flat: FlatDrawing,
+  unread: readonly UnreadContent[],
+): Query[] {
+  const queries: Query[] = [];
+  const place = { fileKey: file.key };
+  if (unread.length > 0) {
+    const total = unread.reduce((sum, { count }) => sum + count, 0);
+    queries.push(
+      makeQuery('drawing-content-unread', {
+        about: file.key,
+        text: `${file.name}: ${total} records were not used (${reasonsText(unread)}).`,
+        why: 'A wall, service or opening among them would be missing from the schedule.',
+        settles: 'A look at the list of unread content; explode or redraw what matters.',
+        evidence: [{ fact: 'content', text: reasonsText(unread), place }],
+      }),
+    );
+  }
+  document.remarks.forEach((remark, i) => {
+    queries.push(
+      makeQuery('drawing-content-unread', {
+        about: `${file.key}/remark-${i + 1}`,
+        text: `${file.name}: ${remark}`,
+        why: 'The drawing may have been damaged on its way here.',
+        settles: 'A fresh export of the drawing, or word that nothing is missing.',
+      }),
+    );
+  });
+  for (const { name, xrefPath } of flat.missingBlocks) {
+    queries.push(
+      makeQuery('drawing-reference-missing', {
+        about: `${file.key}/${name}`,
+        text:
+          xrefPath === null
+            ? `${file.name} shows the block "${name}", which it does not hold.`
+            : `${file.name} refers to another drawing, "${xrefPath === '' ? name : xrefPath}", which is not in it.`,
+        why: 'Whatever it shows is missing from the schedule.',
+        settles: 'The drawing with its references bound into it, or the other drawing as a file of its own.',
+      }),
+    );
+  }
+  return queries;
+}
+
+function reasonsText(unread: readonly UnreadContent[]): string {
+  const counts = new Map<string, number>();
+  for (const { reason, count } of unread) counts.set(reason, (counts.get(reason) ?? 0) + count);
+  return [...counts].map(([reason, count]) => `${count}: ${reason}`).join('; ');
+}
