@@ -251,7 +251,7 @@ export const RUNS: readonly RunDim[] = [
     'conduit',
     tube(40, 34),
     ALONG_Y,
-    [segment('1', [5000, 1700, 1200], [10000, 1700, 1200], 'through')],
+    [segment('1', [5000, 1600, 1200], [10000, 1600, 1200], 'through')],
     { unopenedIn: ['W-06'] },
   ),
   run('C-04', 'conduit', tube(32, 27), ALONG_Y, [

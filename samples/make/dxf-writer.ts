@@ -53,6 +53,7 @@ export class DxfWriter {
   readonly #layers: readonly DxfLayer[];
   readonly #entities: Tag[] = [];
   readonly #blocks: Block[] = [];
+  readonly #byLayer = new Map<string, number>();
   #lastHandle = 0x2f;
   #dimensions = 0;
   #into: Tag[] = this.#entities;
@@ -70,6 +71,9 @@ export class DxfWriter {
 
   #entity(type: string, layer: string, subclass: string, tags: readonly Tag[]): string {
     const handle = this.#handle();
+    if (this.#owner === MODEL_RECORD) {
+      this.#byLayer.set(layer, (this.#byLayer.get(layer) ?? 0) + 1);
+    }
     this.#into.push(
       tag(0, type),
       tag(5, handle),
@@ -334,6 +338,11 @@ export class DxfWriter {
       ...(isHorizontal ? [] : [tag(50, 90)]),
       tag(100, 'AcDbRotatedDimension'),
     ]);
+  }
+
+  /** Entities of the model space by layer, blocks' own parts and attributes not among them. */
+  get entitiesByLayer(): ReadonlyMap<string, number> {
+    return this.#byLayer;
   }
 
   toText(extents: readonly [V2, V2]): string {

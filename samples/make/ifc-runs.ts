@@ -283,15 +283,21 @@ function addPort(project: IfcProject, run: RunDim, piece: PieceDim, end: 'start'
 }
 
 function addSystem(project: IfcProject, name: string, elements: readonly Step[]): void {
-  const system = project.step.add('IfcDistributionSystem', [
+  const root = [
     project.step.globalId(`system ${name}`),
     project.owner,
     text(name),
     NULL,
-    NULL,
-    NULL,
-    enumeration(SYSTEM_TYPES[name] ?? 'NOTDEFINED'),
-  ]);
+    text(name),
+  ];
+  const system =
+    project.schema === 'IFC2X3'
+      ? project.step.add('IfcSystem', root)
+      : project.step.add('IfcDistributionSystem', [
+          ...root,
+          NULL,
+          enumeration(SYSTEM_TYPES[name] ?? 'NOTDEFINED'),
+        ]);
   project.relation('IfcRelAssignsToGroup', `system ${name}`, [list(elements), NULL, system]);
   project.relation('IfcRelServicesBuildings', `system ${name}`, [system, list([project.building])]);
 }

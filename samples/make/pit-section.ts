@@ -51,6 +51,21 @@ const onSheet = (x: number, z: number): V2 => [
 
 /** Elevation of the south pit wall seen from outside, looking north; 1:20, AC1015. */
 export function pitSectionDxf(): string {
+  return drawSection().toText([
+    [-500, -700],
+    [14_500, 7400],
+  ]);
+}
+
+/** Entities on layers of services. */
+export function pitServiceEntities(): Readonly<Record<string, number>> {
+  const { entitiesByLayer } = drawSection();
+  return Object.fromEntries(
+    ['E-POWR-DUCT', 'E-CABL-COND'].map((layer) => [layer, entitiesByLayer.get(layer) ?? 0]),
+  );
+}
+
+function drawSection(): DxfWriter {
   const dxf = new DxfWriter('AC1015', LAYERS);
   drawConcrete(dxf);
   drawBank(dxf);
@@ -58,10 +73,7 @@ export function pitSectionDxf(): string {
   drawLevels(dxf);
   drawDetail(dxf);
   drawTitle(dxf);
-  return dxf.toText([
-    [-500, -700],
-    [14_500, 7400],
-  ]);
+  return dxf;
 }
 
 function rectangle(x1: number, z1: number, x2: number, z2: number): readonly V2[] {

@@ -41,8 +41,28 @@ const onSheet = ([x, y]: readonly number[]): V2 => [
   (y ?? 0) + PLAN_BASE_POINT[1],
 ];
 
+const SERVICE_LAYERS = ['E-CABL-TRAY', 'E-CABL-COND', 'E-CABL-WIRE', 'M-DUCT', 'P-PIPE'];
+const HIDDEN_LAYERS = ['E-CABL-TRAY-OLD'];
+
 /** The ground floor plan, 1:50, AC1021 (UTF-8). */
 export function planDxf(): string {
+  return drawPlan().toText([onSheet([-9000, -6000]), onSheet([24_000, 14_500])]);
+}
+
+/** Entities on layers of services. */
+export function planServiceEntities(): Readonly<Record<string, number>> {
+  return countsOn(drawPlan(), SERVICE_LAYERS);
+}
+
+export function planHiddenEntities(): Readonly<Record<string, number>> {
+  return countsOn(drawPlan(), HIDDEN_LAYERS);
+}
+
+function countsOn(dxf: DxfWriter, layers: readonly string[]): Readonly<Record<string, number>> {
+  return Object.fromEntries(layers.map((layer) => [layer, dxf.entitiesByLayer.get(layer) ?? 0]));
+}
+
+function drawPlan(): DxfWriter {
   const dxf = new DxfWriter('AC1021', LAYERS);
   defineBlocks(dxf);
   drawGrid(dxf);
@@ -67,7 +87,7 @@ export function planDxf(): string {
   drawSheet(dxf);
   // The old scheme's tray, frozen: it would cross the wall on line B.
   dxf.line('E-CABL-TRAY-OLD', onSheet([4000, 6000]), onSheet([11000, 6400]));
-  return dxf.toText([onSheet([-9000, -6000]), onSheet([24_000, 14_500])]);
+  return dxf;
 }
 
 function defineBlocks(dxf: DxfWriter): void {
@@ -319,7 +339,7 @@ function labelText(run: RunDim): string {
 
 /** Where along a run its label starts, where the usual place is taken. */
 const LABEL_AT: Readonly<Record<string, number>> = {
-  'VD-01': 0.4,
+  'VD-01': 0.12,
   'VD-02': 1.02,
   'VP-01': 0.86,
   'C-08': 0.33,
