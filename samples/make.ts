@@ -48,7 +48,7 @@ write('valve-chamber', ANNEX_2X3_FILE, annex2x3Ifc());
 write('valve-chamber', ANNEX_4X3_FILE, annex4x3Ifc());
 write('valve-chamber', ANNEX_CSV_FILE, annexCsv());
 write('valve-chamber', ANNEX_PROJECT_FILE, annexProjectYaml());
-write('valve-chamber', RANGE_FILE, rangeYaml());
+for (const folder of ['valve-chamber', 'public-building']) write(folder, RANGE_FILE, rangeYaml());
 
 write('pumping-station', TRUTH_FILE, json(stationTruth()));
 write('valve-chamber', TRUTH_FILE, json(annexTruth()));

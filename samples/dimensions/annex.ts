@@ -454,18 +454,18 @@ function cable(
 
 /** The annex's schedule: semicolons, decimal commas, three lines of title. */
 export const ANNEX_CABLES: readonly AnnexCable[] = [
-  cable('MK-P', 'Cu/XLPE/PVC/SWA/PVC 4c 10', '21,1', ['Station MDB', 'Kiosk board'], 'MK-01', 'LV'),
-  cable('MK-S', 'Cu/XLPE/PVC/SWA/PVC 3c 4', '15,3', ['Kiosk board', 'Site light'], 'MK-01', 'LV'),
-  cable('MK-D', 'Cat6A U/UTP 4 pair', '8,0', ['Kiosk', 'Station RTU'], 'MK-02', 'data'),
+  cable('KP-1', 'Cu/XLPE/PVC/SWA/PVC 4c 10', '21,1', ['Station MDB', 'Kiosk board'], 'MK-01', 'LV'),
+  cable('KS-1', 'Cu/XLPE/PVC/SWA/PVC 3c 4', '15,3', ['Kiosk board', 'Site light'], 'MK-01', 'LV'),
+  cable('KD-1', 'Cat6A U/UTP 4 pair', '8,0', ['Kiosk', 'Station RTU'], 'MK-02', 'data'),
   cable(
-    'MK-F',
+    'KF-1',
     'Optical fibre 24, steel-tape armoured',
     '8,5',
     ['Kiosk', 'Station RTU'],
     'MK-02',
     'fibre',
   ),
-  cable('MK-A', 'Coaxial 50 ohm', '10,3', ['Kiosk', 'Aerial'], 'MK-03', 'data'),
+  cable('KA-1', 'Coaxial 50 ohm', '10,3', ['Kiosk', 'Aerial'], 'MK-03', 'data'),
   cable('VV-1', 'Cu/XLPE/PVC/SWA/PVC 4c 2.5', '15', ['Kiosk board', 'Valve 1'], 'VC-01', 'LV'),
   cable(
     'VV-1C',

@@ -151,9 +151,21 @@ export function truthOf(
     services: models.flatMap(servicesOf),
     openings: models.flatMap(openingsOf),
     cables,
-    queries: [...models.flatMap(queriesOf), ...scheduled.flatMap(cableQueries)],
+    queries: asked([...models.flatMap(queriesOf), ...scheduled.flatMap(cableQueries)], cables),
     drawings,
   };
+}
+
+/** Each question once; an opening that cables are routed through is not without service. */
+function asked(queries: readonly TrueQuery[], cables: readonly TrueCable[]): readonly TrueQuery[] {
+  const routed = new Set(cables.flatMap((cable) => cable.penetrations));
+  const seen = new Map<string, TrueQuery>();
+  for (const query of queries) {
+    const isUsed = query.penetration !== null && routed.has(query.penetration);
+    if (query.codes.includes('opening-without-service') && isUsed) continue;
+    seen.set(JSON.stringify(query), query);
+  }
+  return [...seen.values()];
 }
 
 function refsThrough(
