@@ -1,6 +1,9 @@
 import { shapeText } from '../geometry/shape.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import type { Seal } from '../model/seal.ts';
+import { depthField } from './depth-field.ts';
+import { hollowWall } from './draw-depth.ts';
+import { hollowOutside } from './hollow-outside.ts';
 import { sectionField } from './section-field.ts';
 import { sectionPanel } from './section-panel.ts';
 import { el, INK, line, page, SLATE, type Svg, text } from './svg.ts';
@@ -18,11 +21,14 @@ export interface SectionOptions {
 }
 
 /** Size of the drawing on paper, mm: it fits a sheet of A4 with a caption. */
-export const SECTION_WIDTH_MM = 200;
-export const SECTION_HEIGHT_MM = 138;
+export const SECTION_WIDTH_MM = 204;
+export const SECTION_HEIGHT_MM = 144;
 
 const HEAD = 15;
 const PANEL_WIDTH = 62;
+/** Beneath the section: scale bar, up mark and long section. */
+const STRIP = 41;
+const SCALE_WIDTH = 46;
 
 /**
  * Cross-section of a seal to scale, as a finished drawing: opening, host, what passes with its
@@ -36,8 +42,9 @@ export function drawSection(seal: Seal, options: SectionOptions): Svg {
     x: 4,
     y: HEAD + 2,
     width: SECTION_WIDTH_MM - PANEL_WIDTH - 14,
-    height: SECTION_HEIGHT_MM - HEAD - 8,
+    height: SECTION_HEIGHT_MM - HEAD - 3 - STRIP,
   };
+  const strip = { ...box, y: SECTION_HEIGHT_MM - STRIP - 1, height: STRIP - 1 };
   const crossing = penetration?.crossings.find(({ id }) => id === seal.of);
   const field =
     seal.opening === null
@@ -46,11 +53,12 @@ export function drawSection(seal: Seal, options: SectionOptions): Svg {
           {
             opening: seal.opening,
             seal,
-            hollowOutsideMm: hollowOutside(seal, crossing),
+            hollowOutsideMm: hollowOutside(seal, penetration),
             upWord: penetration !== undefined && isFloor(penetration) ? 'north' : 'up',
           },
           box,
-        ).svg;
+          { ...strip, width: SCALE_WIDTH },
+        );
   const panel = sectionPanel(seal, hostText(penetration), {
     x: SECTION_WIDTH_MM - PANEL_WIDTH - 4,
     y: HEAD,
@@ -61,13 +69,20 @@ export function drawSection(seal: Seal, options: SectionOptions): Svg {
     frame(),
     head(seal, options, crossing),
     field,
-    panel,
-    text(
-      SECTION_WIDTH_MM - 4,
-      SECTION_HEIGHT_MM - 2.6,
-      'mm · seen from the near side, sealant layer not shown · design aid, not a certificate',
-      { size: 1.9, anchor: 'end', fill: SLATE },
+    depthField(
+      {
+        seal,
+        thicknessMm: penetration?.thicknessMm ?? null,
+        hollowWallMm: hollowWall(seal, penetration),
+      },
+      { ...strip, x: strip.x + SCALE_WIDTH, width: strip.width - SCALE_WIDTH },
     ),
+    panel,
+    text(SECTION_WIDTH_MM - 4, SECTION_HEIGHT_MM - 3, 'Design aid, not a certificate.', {
+      size: 2,
+      anchor: 'end',
+      fill: SLATE,
+    }),
   ]);
 }
 
@@ -121,14 +136,6 @@ function noOpening(box: { x: number; y: number; width: number; height: number })
     anchor: 'middle',
     fill: SLATE,
   });
-}
-
-/** Outside of the hollow body round the bore; null for an annulus or a size that is not known. */
-function hollowOutside(seal: Seal, crossing: Crossing | undefined): number | null {
-  if (seal.path !== 'bore' || seal.opening?.type !== 'circle') return null;
-  const section = crossing?.section;
-  if (section?.type !== 'circle' || section.diameterMm <= seal.opening.diameterMm) return null;
-  return section.diameterMm;
 }
 
 /** "wall W-01, 200 mm, EI 120". */

@@ -19,9 +19,9 @@ export function scaleText(denominator: number): string {
   return denominator >= 1 ? `1:${denominator}` : `${1 / denominator}:1`;
 }
 
-/** Length of a scale bar in real millimetres: 1, 2 or 5 with zeros, between 20 and 50 mm on paper. */
+/** Length of a scale bar in real millimetres: 1, 2 or 5 with zeros, between 16 and 40 mm on paper. */
 export function scaleBarMm(denominator: number): number {
-  const longest = 50 * denominator;
+  const longest = 40 * denominator;
   const power = 10 ** Math.floor(Math.log10(longest));
   const factor = [5, 2, 1].find((each) => each * power <= longest) ?? 1;
   return factor * power;

@@ -2,6 +2,7 @@ import { type Shape, shapeExtentMm, sizeText } from '../geometry/shape.ts';
 import { scale2, type Vec2 } from '../geometry/vec.ts';
 import type { PlacedBody, PlacedFiller } from '../model/arrangement.ts';
 import type { Seal } from '../model/seal.ts';
+import type { Box } from './box.ts';
 import { type Callout, layCallouts } from './callouts.ts';
 import { closestBodies, closestToWall, type Gap } from './closest.ts';
 import { dimensionAcross, dimensionUp } from './dimensions.ts';
@@ -9,13 +10,6 @@ import { islandsOf, labelRoomMm, pathOf, rectangleCorners, shapePolygon } from '
 import { chooseScale, scaleBarMm, scaleText } from './scale.ts';
 import { CABLE, el, INK, line, n, PAPER, SLATE, type Svg, TUBE, text } from './svg.ts';
 import { textWidth } from './text-width.ts';
-
-export interface Box {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
 
 export interface SectionField {
   readonly opening: Shape;
@@ -27,15 +21,15 @@ export interface SectionField {
 }
 
 /** Room left of the opening for its height and notes, right for notes, below for its width. */
-const MARGIN = { left: 27, right: 21, top: 9, bottom: 21 } as const;
+const MARGIN = { left: 25, right: 18, top: 10, bottom: 14 } as const;
 const HOST_SHOWN = 7;
 /** More notes than this round one drawing can't be read. */
 const MOST_NOTES = 26;
 const SMALLEST_LABEL = 1.6;
 const LABEL = 2.3;
 
-/** The cross-section to scale, in its box. */
-export function sectionField(field: SectionField, box: Box): { svg: Svg; scale: number } {
+/** The cross-section to scale, in its box; scale bar and up mark in a strip beneath. */
+export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
   const { opening, seal } = field;
   const extent = shapeExtentMm(opening);
   const outsideMm = field.hollowOutsideMm ?? 0;
@@ -64,7 +58,7 @@ export function sectionField(field: SectionField, box: Box): { svg: Svg; scale: 
   const notes: Callout[] = [...gapNotes(items, opening, frame)];
   const labels = bodyLabels(items, frame, notes);
   const openingHalf: Vec2 = [extent.widthMm / scale / 2, extent.heightMm / scale / 2];
-  const svg = [
+  return [
     hostArea(field, frame),
     el('path', {
       d: pathOf(shapePolygon(opening), toPaper),
@@ -109,10 +103,9 @@ export function sectionField(field: SectionField, box: Box): { svg: Svg; scale: 
       bottom: centre[1] + half[1] + HOST_SHOWN,
       middleX: centre[0],
     }),
-    scaleBar(scale, box),
-    upMark(field.upWord, box),
+    scaleBar(scale, strip),
+    upMark(field.upWord, strip),
   ].join('');
-  return { svg, scale };
 }
 
 interface Frame {
@@ -251,20 +244,23 @@ function labelSize(label: string, diameter: number): number {
 
 /** The closest pair and the one closest to the wall, measured and noted. */
 function gapNotes(items: readonly PlacedBody[], opening: Shape, frame: Frame): Callout[] {
-  const gaps = [closestBodies(items), closestToWall(items, opening)];
-  return gaps.flatMap((gap) => (gap === null ? [] : [gapNote(gap, frame)]));
+  const gaps = [
+    { gap: closestBodies(items), word: 'apart' },
+    { gap: closestToWall(items, opening), word: 'to wall' },
+  ];
+  return gaps.flatMap(({ gap, word }) => (gap === null ? [] : [gapNote(gap, word, frame)]));
 }
 
-function gapNote(gap: Gap, { toPaper }: Frame): Callout {
+function gapNote(gap: Gap, word: string, { toPaper }: Frame): Callout {
   const [from, to] = [toPaper(gap.from), toPaper(gap.to)];
   const middle = scale2([from[0] + to[0], from[1] + to[1]], 0.5);
-  return { at: middle, label: `gap ${gap.gapMm.toFixed(1)}`, measured: [from, to] };
+  return { at: middle, label: `${gap.gapMm.toFixed(1)} ${word}`, measured: [from, to] };
 }
 
-function scaleBar(scale: number, box: Box): Svg {
+function scaleBar(scale: number, strip: Box): Svg {
   const lengthMm = scaleBarMm(scale);
   const width = lengthMm / scale;
-  const [x, y] = [box.x + 2, box.y + box.height - 5];
+  const [x, y] = [strip.x + 2, strip.y + strip.height - 14];
   const quarter = width / 4;
   const blocks = [0, 1, 2, 3].map((at) =>
     el('rect', {
@@ -278,24 +274,25 @@ function scaleBar(scale: number, box: Box): Svg {
     }),
   );
   return [
+    text(x, y - 2, `scale ${scaleText(scale)} at full size, mm`, { size: 2.1, fill: SLATE }),
     ...blocks,
     text(x, y + 4, '0', { size: 2.1, anchor: 'middle' }),
-    text(x + width, y + 4, `${n(lengthMm)} mm`, { size: 2.1, anchor: 'middle' }),
-    text(x + width + 9, y + 1.4, `scale ${scaleText(scale)} at full size`, {
-      size: 2.1,
-      fill: SLATE,
-    }),
+    text(x + width, y + 4, n(lengthMm), { size: 2.1, anchor: 'middle' }),
+    text(strip.x + 1, strip.y + strip.height - 4.6, 'Seen from the near side,', VIEW_NOTE),
+    text(strip.x + 1, strip.y + strip.height - 2, 'sealant layer not shown.', VIEW_NOTE),
   ].join('');
 }
 
-function upMark(word: string, box: Box): Svg {
-  const [x, y] = [box.x + box.width - 8, box.y + box.height - 12];
+const VIEW_NOTE = { size: 1.9, fill: SLATE } as const;
+
+function upMark(word: string, strip: Box): Svg {
+  const [x, y] = [strip.x + 8, strip.y + 4];
   return [
     el('path', {
       d: `M${n(x)} ${n(y)}L${n(x + 1.6)} ${n(y + 4)}L${n(x)} ${n(y + 3.1)}L${n(x - 1.6)} ${n(y + 4)}Z`,
       fill: INK,
     }),
-    line(x, y + 3, x, y + 7.4, { 'stroke-width': 0.3 }),
-    text(x, y + 10.4, word, { size: 2.1, anchor: 'middle' }),
+    line(x, y + 3, x, y + 8, { 'stroke-width': 0.3 }),
+    text(x + 2.6, y + 7.4, word, { size: 2.1 }),
   ].join('');
 }

@@ -1,13 +1,16 @@
 import { shapeText, sizeText } from '../geometry/shape.ts';
 import type { PlacedBody } from '../model/arrangement.ts';
 import type { Seal } from '../model/seal.ts';
-import { type Box, cableMark, splitTubeMark, tubeMark } from './section-field.ts';
+import type { Box } from './box.ts';
+import { cableMark, splitTubeMark, tubeMark } from './section-field.ts';
 import { el, INK, line, SLATE, type Svg, text } from './svg.ts';
-import { fitText, wrapText } from './text-width.ts';
+import { fitText, textWidth, wrapText } from './text-width.ts';
 
 const SIZE = 2.2;
 const ROW = 3.4;
-const MOST_ROWS = 16;
+/** Beyond this many, what passes is listed in narrow columns. */
+const MOST_WIDE_ROWS = 9;
+const MOST_NARROW_ROWS = 14;
 
 /** The list of what passes, the legend, and the quantities, beside the section. */
 export function sectionPanel(seal: Seal, hostText: string, box: Box): Svg {
@@ -41,12 +44,8 @@ class PanelColumn {
     return this.box.width;
   }
 
-  get rowsLeft(): number {
-    return Math.floor((this.box.y + this.box.height - this.y) / ROW);
-  }
-
   heading(title: string): void {
-    this.y += 4;
+    this.y += 5.6;
     this.parts.push(
       text(this.x, this.y, title, { size: 2.4, bold: true }),
       line(this.x, this.y + 1, this.x + this.width, this.y + 1, { 'stroke-width': 0.25 }),
@@ -55,17 +54,13 @@ class PanelColumn {
   }
 
   /** Base line of the next row. */
-  nextRow(): number {
-    this.y += ROW;
+  nextRow(height: number = ROW): number {
+    this.y += height;
     return this.y;
   }
 
   add(...parts: readonly Svg[]): void {
     this.parts.push(...parts);
-  }
-
-  gap(height: number): void {
-    this.y += height;
   }
 }
 
@@ -74,37 +69,60 @@ function bodyList(column: PanelColumn, seal: Seal): void {
   column.heading(items.length === 0 ? 'What passes' : `What passes (${items.length})`);
   if (items.length === 0) {
     const bodies = seal.bodies.length;
-    const note = bodies === 0 ? 'nothing' : `${bodies} bodies, not arranged`;
+    const note = bodies === 0 ? 'nothing' : `${bodies} not arranged`;
     column.add(text(column.x, column.nextRow(), note, { size: SIZE, fill: SLATE }));
     return;
   }
-  const shown = items.length > MOST_ROWS ? items.slice(0, MOST_ROWS - 1) : items;
-  for (const [at, item] of shown.entries()) bodyRow(column, item, at + 1);
-  if (shown.length < items.length) {
-    const left = items.length - shown.length;
-    column.add(
-      text(column.x, column.nextRow(), `and ${left} more: see the list of cables`, {
-        size: SIZE,
-        fill: SLATE,
-      }),
-    );
-  }
+  if (items.length <= MOST_WIDE_ROWS) {
+    for (const [at, item] of items.entries()) wideRow(column, item, at + 1);
+  } else narrowRows(column, items);
 }
 
-function bodyRow(column: PanelColumn, item: PlacedBody, number: number): void {
+function wideRow(column: PanelColumn, item: PlacedBody, number: number): void {
   const y = column.nextRow();
   const { x, width } = column;
-  const size =
-    item.outline.type === 'circle'
-      ? `${sizeText(item.outline.diameterMm)} dia`
-      : `${sizeText(item.outline.widthMm)} × ${sizeText(item.outline.heightMm)}`;
   const tube = item.tube === null ? '' : `in ${item.tube.name}`;
   column.add(
     text(x + 4, y, String(number), { size: SIZE, anchor: 'end', fill: SLATE }),
-    text(x + 5.5, y, fitText(item.ref, SIZE, 20), { size: SIZE, bold: true }),
-    text(x + 42, y, size, { size: SIZE, anchor: 'end' }),
-    text(x + 43.5, y, fitText(tube, SIZE, width - 43.5), { size: SIZE, fill: SLATE }),
+    text(x + 5.5, y, fitText(item.ref, SIZE, 21), { size: SIZE, bold: true }),
+    text(x + 43, y, outlineText(item), { size: SIZE, anchor: 'end' }),
+    text(x + 44.5, y, fitText(tube, SIZE, width - 44.5), { size: SIZE, fill: SLATE }),
   );
+}
+
+/** Columns of number, reference and size, read downwards. */
+function narrowRows(column: PanelColumn, items: readonly PlacedBody[]): void {
+  const columns = items.length <= 2 * MOST_NARROW_ROWS ? 2 : 3;
+  const room = columns * MOST_NARROW_ROWS;
+  const shown = items.length <= room ? items : items.slice(0, room - 1);
+  const perColumn = Math.ceil((shown.length + (shown.length < items.length ? 1 : 0)) / columns);
+  const size = 1.9;
+  const width = column.width / columns;
+  for (let row = 0; row < perColumn; row += 1) {
+    const y = column.nextRow(2.9);
+    for (let at = row; at < shown.length; at += perColumn) {
+      const item = shown[at];
+      if (item === undefined) continue;
+      const x = column.x + Math.floor(at / perColumn) * width;
+      const sizeLabel = outlineText(item).replace(' dia', '');
+      const refRoom = width - 5.5 - textWidth(sizeLabel, size) - 1.5;
+      column.add(
+        text(x + 3, y, String(at + 1), { size, anchor: 'end', fill: SLATE }),
+        text(x + 4, y, fitText(item.ref, size, refRoom, true), { size, bold: true }),
+        text(x + width - 1.5, y, sizeLabel, { size, anchor: 'end' }),
+      );
+    }
+  }
+  if (shown.length < items.length) {
+    const note = `and ${items.length - shown.length} more: see the list of cables`;
+    column.add(text(column.x, column.nextRow(2.9), note, { size, fill: SLATE }));
+  }
+}
+
+function outlineText({ outline }: PlacedBody): string {
+  return outline.type === 'circle'
+    ? `${sizeText(outline.diameterMm)} dia`
+    : `${sizeText(outline.widthMm)} × ${sizeText(outline.heightMm)}`;
 }
 
 function legend(column: PanelColumn, seal: Seal, hostText: string): void {
@@ -131,6 +149,11 @@ function legend(column: PanelColumn, seal: Seal, hostText: string): void {
         stroke: INK,
         'stroke-width': 0.2,
       }),
+    );
+  }
+  if (seal.state === 'designed') {
+    swatch(column, `sealant layer, ${sizeText(seal.setBackMm)} deep`, (x, y) =>
+      el('rect', { x, y: y - 1.2, width: 4.4, height: 2.4, fill: 'url(#sealant)' }),
     );
   }
   swatch(column, 'what passes: cable, duct, pipe', (x, y) => cableMark(x + 2.2, y, 1.1));
@@ -161,7 +184,7 @@ function quantities(column: PanelColumn, seal: Seal): void {
   if (seal.opening !== null)
     rows.push(['opening', `${shapeText(seal.opening)}, ${seal.openingBasis}`]);
   if (seal.state === 'designed') {
-    rows.push(['faces', String(seal.faces)], ['sealant layer', `${sizeText(seal.setBackMm)} deep`]);
+    rows.push(['faces sealed', String(seal.faces)]);
   }
   if (seal.fillRatio !== null) rows.push(['fill', `${(seal.fillRatio * 100).toFixed(1)} %`]);
   if (seal.sealant !== null) {

@@ -77,7 +77,7 @@ export interface SheetPrint {
   readonly paper: 'A3' | 'A4';
   readonly landscape: boolean;
   /** Pages side by side that the columns are fitted to; `full size` prints at 100 %. */
-  readonly fit: { readonly pagesWide: number } | 'full size';
+  readonly fit: { readonly pagesWide: number; readonly pagesHigh?: number } | 'full size';
   /** Rows repeated on each page. */
   readonly titleRows?: readonly [number, number];
   /** Columns repeated on each page. */

@@ -51,7 +51,11 @@ function addSheet(workbook: ExcelJS.Workbook, sheet: Sheet): void {
       margins: { left: 0.45, right: 0.45, top: 0.5, bottom: 0.6, header: 0.25, footer: 0.3 },
       ...(print.fit === 'full size'
         ? { scale: 100 }
-        : { fitToPage: true, fitToWidth: print.fit.pagesWide, fitToHeight: 0 }),
+        : {
+            fitToPage: true,
+            fitToWidth: print.fit.pagesWide,
+            fitToHeight: print.fit.pagesHigh ?? 0,
+          }),
     },
     headerFooter: {
       oddFooter: `&L&8${headerText(print.footerLeft)}&C&8${headerText(print.footerCentre)}&R&8${headerText(sheet.name)} · page &P of &N`,

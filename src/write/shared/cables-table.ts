@@ -1,3 +1,4 @@
+import { placeText } from '../../basics/evidence.ts';
 import type { Cable, CableMatch, CableOutcome } from '../../model/cable.ts';
 import { fileName, type IssueIndex, tagOf } from './issue-index.ts';
 import { nameOf } from './phrases.ts';
@@ -11,7 +12,7 @@ export interface CableRow {
   readonly tag: string | null;
   readonly inside: string | null;
   readonly rivals: string;
-  readonly file: string;
+  readonly place: string;
 }
 
 /** Cables: a row for each cable and penetration, in order of cable; unplaced ones keep a row. */
@@ -57,7 +58,7 @@ function cableRow(
     tag: match === null ? null : tagOf(index, match.penetrationId),
     inside: crossing === undefined ? null : `${crossing.kind} ${nameOf(crossing)}`,
     rivals: rivals.join(', '),
-    file: fileName(index, cable.place.fileKey),
+    place: placeText({ ...cable.place, fileKey: fileName(index, cable.place.fileKey) }),
   };
 }
 
@@ -81,7 +82,7 @@ const COLUMNS: readonly Column<CableRow>[] = [
   {
     title: 'Inside',
     group: 'Penetration',
-    width: 18,
+    width: 14,
     kind: 'long',
     value: (row) => row.inside,
   },
@@ -103,7 +104,7 @@ const COLUMNS: readonly Column<CableRow>[] = [
   {
     title: 'Reasons',
     group: 'How it was matched',
-    width: 34,
+    width: 30,
     kind: 'long',
     value: (row) => row.match?.reasons.join('; ') ?? row.outcome?.reason ?? null,
   },
@@ -146,24 +147,11 @@ const COLUMNS: readonly Column<CableRow>[] = [
   {
     title: 'Route',
     group: 'Route',
-    width: 26,
+    width: 20,
     kind: 'long',
     value: (row) => row.cable.route.join(' > '),
   },
   { title: 'Remarks', group: 'Route', width: 20, kind: 'long', value: (row) => row.cable.remarks },
-  { title: 'File', group: 'Read from', width: 18, kind: 'long', value: (row) => row.file },
-  {
-    title: 'Sheet',
-    group: 'Read from',
-    width: 12,
-    kind: 'text',
-    value: (row) => row.cable.place.sheet,
-  },
-  {
-    title: 'Row',
-    group: 'Read from',
-    width: 7,
-    kind: 'whole',
-    value: (row) => row.cable.place.row,
-  },
+  { title: 'Read from', group: 'Source', width: 24, kind: 'long', value: (row) => row.place },
+  { title: 'Cable id', group: 'Source', width: 20, kind: 'long', value: (row) => row.cable.id },
 ];

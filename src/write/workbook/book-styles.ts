@@ -37,6 +37,7 @@ export const BOOK_STYLES = {
     down: 'middle',
     lines: { left: { weight: 'thin', colour: 'FFFFFF' } },
   },
+  groupRest: { fill: BAND },
   heading: {
     sizePt: 9,
     bold: true,

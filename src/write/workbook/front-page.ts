@@ -5,7 +5,7 @@ import type { StyleName } from './book-styles.ts';
 import { textHeightPt } from './row-height.ts';
 
 /** Three pairs of columns, a wide and a narrow one each: 96 characters, the width of A4. */
-export const FRONT_WIDTHS = [22, 10, 22, 10, 22, 10] as const;
+export const FRONT_WIDTHS = [20, 12, 20, 12, 20, 12] as const;
 const COLUMNS = FRONT_WIDTHS.length;
 
 function widthOf(firstColumn: number, lastColumn: number): number {

@@ -6,6 +6,10 @@ import { type BookContext, SHEETS } from './book-context.ts';
 import type { StyleName } from './book-styles.ts';
 import { type Field, FRONT_WIDTHS, FrontPage } from './front-page.ts';
 
+/** With more files than this the front runs over to a second page. */
+const MOST_ON_ONE_PAGE = 12;
+const ONE_PAGE = { pagesWide: 1, pagesHigh: 1 } as const;
+
 /** The front sheet: what this is, the cautions, what went in, what came out, how to use it. */
 export function frontSheet(context: BookContext): Sheet<StyleName> {
   const page = new FrontPage();
@@ -24,7 +28,7 @@ export function frontSheet(context: BookContext): Sheet<StyleName> {
     print: {
       paper: 'A4',
       landscape: false,
-      fit: { pagesWide: 1 },
+      fit: context.index.issue.sources.length <= MOST_ON_ONE_PAGE ? ONE_PAGE : { pagesWide: 1 },
       footerLeft: context.footerLeft,
       footerCentre: context.footerCentre,
     },

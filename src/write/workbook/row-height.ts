@@ -5,6 +5,8 @@ import { BOOK_STYLES } from './book-styles.ts';
 
 /** A character of column width: 7 pixels of 1/96 inch with the standard font. */
 const POINTS_PER_CHARACTER = 5.25;
+/** The workbook's typeface runs narrower than the one whose widths are known here. */
+const TYPEFACE_FACTOR = 0.9;
 const USUAL_SIZE_PT = 9;
 const LINE_FACTOR = 1.28;
 const PADDING_PT = 4;
@@ -33,7 +35,8 @@ export function textHeightPt(cell: BookCell, widthCharacters: number): number {
   const text = textOf(cell.value);
   // Half a character is lost to the cell's own margins.
   const width = Math.max(1, widthCharacters - 0.6) * POINTS_PER_CHARACTER;
-  const lines = text === '' ? 1 : lineCount(text, size, width, style.bold ?? false);
+  const lines =
+    text === '' ? 1 : lineCount(text, size * TYPEFACE_FACTOR, width, style.bold ?? false);
   return lines * size * LINE_FACTOR;
 }
 

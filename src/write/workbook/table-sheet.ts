@@ -51,14 +51,13 @@ export function tableSheet<Row>(
         ? [{ cells: [cell(options.whenEmpty, 'note')] }]
         : rows.map((row) => dataRow(context, columns, row, options.leastHeightPt ?? 0))),
     ],
-    merges: groupMerges(columns),
     frozen: { rows: FIRST_DATA_ROW - 1, columns: options.frozenColumns ?? 1 },
     filter: rectangle(columns.length, FIRST_DATA_ROW - 1, lastRow),
     choices: choicesOf(columns, lastRow),
     print: {
       paper: 'A3',
       landscape: true,
-      titleRows: [1, FIRST_DATA_ROW - 1],
+      titleRows: [FIRST_DATA_ROW - 2, FIRST_DATA_ROW - 1],
       fit: { pagesWide: options.pagesWide ?? 1 },
       titleColumns: [1, options.frozenColumns ?? 1],
       footerLeft: context.footerLeft,
@@ -100,27 +99,10 @@ function sumCells<Row>(
 }
 
 function groupCells<Row>(columns: readonly Column<Row>[]): BookCell[] {
+  // Not joined: joined cells hinder sorting, and inserted columns tear them.
   return columns.map((column, at) =>
-    cell(column.group === columns[at - 1]?.group ? null : column.group, 'group'),
+    column.group === columns[at - 1]?.group ? cell(null, 'groupRest') : cell(column.group, 'group'),
   );
-}
-
-function groupMerges<Row>(columns: readonly Column<Row>[]): CellRange[] {
-  const merges: CellRange[] = [];
-  let first = 0;
-  for (let at = 1; at <= columns.length; at += 1) {
-    if (columns[at]?.group === columns[first]?.group) continue;
-    if (at - first > 1) {
-      merges.push({
-        firstColumn: first + 1,
-        firstRow: FIRST_DATA_ROW - 2,
-        lastColumn: at,
-        lastRow: FIRST_DATA_ROW - 2,
-      });
-    }
-    first = at;
-  }
-  return merges;
 }
 
 /** The headings of a table's columns with their units. */
