@@ -8,7 +8,7 @@ import type { Range } from '../model/range.ts';
 import type { Seal } from '../model/seal.ts';
 import type { Settings } from '../model/settings.ts';
 import { arrange as arrangeBodies } from './arrange/arrange.ts';
-import { canonicalProblem, withOwnRefs } from './canonical-problem.ts';
+import { arrangeOnce } from './arrange-once.ts';
 import { evidenceQueries, sealQueries } from './design-queries.ts';
 import { dutiesOf } from './duties.ts';
 import { sealOrQuery } from './seal-of.ts';
@@ -75,20 +75,4 @@ function circuitsOf(cables: readonly Cable[]): Map<string, Cable[]> {
     ({ circuitRef, status }) => circuitRef !== null && status !== 'to be removed',
   );
   return groupBy(inCircuits, ({ circuitRef }) => circuitRef ?? '');
-}
-
-/** The same search, but each problem is worked out once, whatever its bodies are called. */
-export function arrangeOnce(
-  arrange: (problem: ArrangementProblem) => Arrangement,
-): (problem: ArrangementProblem) => Arrangement {
-  const known = new Map<string, Arrangement>();
-  return (problem) => {
-    const canonical = canonicalProblem(problem);
-    let arrangement = known.get(canonical.key);
-    if (arrangement === undefined) {
-      arrangement = arrange(canonical.problem);
-      known.set(canonical.key, arrangement);
-    }
-    return withOwnRefs(arrangement, canonical.refs);
-  };
 }

@@ -242,7 +242,8 @@ export function facesFor(duties: readonly Duty[], faces: Settings['design']['fac
   return either || waterSides.size > 1 ? 2 : 1;
 }
 
-function chosenSealant(range: Range, name: string | undefined): Sealant {
+/** The sealant of the settings by name, else the first of the range. */
+export function chosenSealant(range: Range, name: string | undefined): Sealant {
   const [first] = range.sealants;
   const chosen = range.sealants.find((sealant) => sealant.name === name) ?? first;
   if (chosen === undefined) throw new TypeError('A range without sealant passed its schema.');
@@ -261,7 +262,7 @@ function castInReason({ path, opening, passing }: SealSubject): string | null {
 }
 
 /** Equal where two seals are built the same: arrangement, tubes and sealant; names play no part. */
-function typeKeyOf(seal: SealDraft): string {
+export function typeKeyOf(seal: SealDraft): string {
   const { arrangement } = seal;
   const round = (mm: number) => Math.round(mm * 100) / 100;
   const items = (arrangement?.items ?? [])

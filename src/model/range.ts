@@ -87,6 +87,20 @@ export const Consumable = z.strictObject({
   source,
 });
 
+/** Quantities are counted by name, so a name stands for one thing. */
+function eachNameOnce(
+  items: readonly { readonly name: string }[],
+  context: z.core.$RefinementCtx,
+): void {
+  const seen = new Set<string>();
+  items.forEach(({ name }, at) => {
+    if (seen.has(name)) {
+      context.addIssue({ code: 'custom', path: [at, 'name'], message: `${name} is there twice` });
+    }
+    seen.add(name);
+  });
+}
+
 export const Range = z.strictObject({
   name: z.string().min(1),
   sample: z
@@ -94,8 +108,8 @@ export const Range = z.strictObject({
     .default(false)
     .describe('True for invented figures that must not be built from.'),
   currency: z.string().length(3).optional(),
-  fillers: z.array(FillerTube).min(1),
-  sealants: z.array(Sealant).min(1),
+  fillers: z.array(FillerTube).min(1).superRefine(eachNameOnce),
+  sealants: z.array(Sealant).min(1).superRefine(eachNameOnce),
   packingAllowanceRatio: z.number().min(0).max(0.3).default(0),
   tubeClearanceMm: z.number().nonnegative().default(2),
   nozzleMm: positive.optional().describe('Smallest gap that a nozzle reaches into.'),
