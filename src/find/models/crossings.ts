@@ -1,0 +1,294 @@
+import { grownBox } from '../../geometry/box.ts';
+import { type BoxIndex, indexBoxes } from '../../geometry/box-index.ts';
+import { distanceToBody, type FaceHit, stretchesInside } from '../../geometry/solid-body.ts';
+import {
+  add3,
+  distance3,
+  dot3,
+  lerp3,
+  scale3,
+  sub3,
+  unit3,
+  type Vec3,
+} from '../../geometry/vec.ts';
+import type { AxisPiece } from './axis-pieces.ts';
+import { type HostBody, isSeparatingFace } from './host-body.ts';
+import { type Runs, TOUCHING_MM } from './runs.ts';
+import { groupsOf, unionFind } from './union-find.ts';
+
+/** An end of a centre line this near to a face counts as on it, mm. */
+const ON_FACE_MM = 1;
+
+/** Where a run meets a face of a host. */
+export interface FaceMeeting {
+  readonly pointMm: Vec3;
+  /** Outward. */
+  readonly normal: Vec3;
+  readonly service: number;
+  /** Whether the face separates two sides; an edge doesn't. */
+  readonly isSeparating: boolean;
+}
+
+/** One run going through one host. */
+export interface HostCrossing {
+  readonly host: number;
+  /** Numbers of the services inside the host, the one that tells size and kind first. */
+  readonly services: readonly number[];
+  readonly entry: FaceMeeting;
+  readonly exit: FaceMeeting;
+  readonly lengthMm: number;
+  /** Modelled hole that it passes, without meeting the host itself. */
+  readonly holeIndex: number | null;
+}
+
+/** What became of a run in a host where it does not go through. */
+export type ContactKind = 'endsInside' | 'within' | 'byEdge' | 'sameSide' | 'touches';
+
+export interface Contact {
+  readonly host: number;
+  readonly service: number;
+  readonly kind: ContactKind;
+  readonly pointMm: Vec3;
+}
+
+export interface Met {
+  readonly crossings: readonly HostCrossing[];
+  readonly contacts: readonly Contact[];
+}
+
+/** A stretch of one piece of centre line inside a host. */
+interface Part {
+  readonly service: number;
+  readonly piece: AxisPiece;
+  readonly startMm: Vec3;
+  readonly endMm: Vec3;
+  readonly lengthMm: number;
+  readonly enter: FaceMeeting | null;
+  readonly leave: FaceMeeting | null;
+}
+
+/** Every host with every service that comes near: what goes through and what only touches. */
+export function meetHosts(hosts: readonly HostBody[], runs: Runs): Met {
+  const crossings: HostCrossing[] = [];
+  const contacts: Contact[] = [];
+  const near = candidates(hosts, runs);
+  hosts.forEach((host, n) => {
+    const parts: Part[] = [];
+    for (const service of near[n] ?? []) {
+      const path = runs.paths[service];
+      if (path === undefined) continue;
+      const before = parts.length;
+      let contact: Vec3 | null = null;
+      for (const piece of path.pieces) {
+        const touched = addParts(host, piece, parts);
+        contact ??= touched;
+      }
+      if (parts.length > before) continue;
+      contact ??= touchPoint(host, path.pieces, path.reachMm);
+      if (contact !== null) contacts.push({ host: n, service, kind: 'touches', pointMm: contact });
+    }
+    if (parts.length > 0) settle(n, parts, runs, crossings, contacts);
+  });
+  return { crossings, contacts };
+}
+
+/** Services whose boxes meet each host's. */
+function candidates(hosts: readonly HostBody[], runs: Runs): readonly (readonly number[])[] {
+  const index: BoxIndex = indexBoxes(runs.paths.map(({ box }) => box));
+  return hosts.map(({ body }) => index.meeting(grownBox(body.box, ON_FACE_MM)));
+}
+
+/** Adds the stretches of a piece inside a host; gives a point where it only comes up to a face. */
+function addParts(host: HostBody, piece: AxisPiece, parts: Part[]): Vec3 | null {
+  let contact: Vec3 | null = null;
+  for (const { enter, leave } of stretchesInside(host.body, piece.from, piece.direction)) {
+    const start = Math.max(enter.at, 0);
+    const end = Math.min(leave.at, piece.lengthMm);
+    if (end < -ON_FACE_MM || start > piece.lengthMm + ON_FACE_MM) continue;
+    const at = (along: number): Vec3 => add3(piece.from, scale3(piece.direction, along));
+    if (end - start <= ON_FACE_MM && leave.at - enter.at > ON_FACE_MM) {
+      contact ??= at(start);
+      continue;
+    }
+    parts.push({
+      service: piece.service,
+      piece,
+      startMm: at(start),
+      endMm: at(end),
+      lengthMm: end - start,
+      enter: enter.at >= -ON_FACE_MM ? meeting(host, piece, enter) : null,
+      leave: leave.at <= piece.lengthMm + ON_FACE_MM ? meeting(host, piece, leave) : null,
+    });
+  }
+  return contact;
+}
+
+function meeting(host: HostBody, piece: AxisPiece, hit: FaceHit): FaceMeeting {
+  const pointMm = add3(piece.from, scale3(piece.direction, hit.at));
+  return {
+    pointMm,
+    normal: hit.normal,
+    service: piece.service,
+    isSeparating: isSeparatingFace(host, pointMm, hit.normal),
+  };
+}
+
+/** A point of the centre line from which the service's outside reaches the host. */
+function touchPoint(host: HostBody, pieces: readonly AxisPiece[], reachMm: number): Vec3 | null {
+  for (const piece of pieces) {
+    for (const ratio of [0, 0.5, 1, nearestRatio(host, piece)]) {
+      const point = lerp3(piece.from, piece.to, ratio);
+      if (distanceToBody(host.body, point) <= reachMm + ON_FACE_MM) return point;
+    }
+  }
+  return null;
+}
+
+/** Where along a piece it comes nearest to the middle of the host's box. */
+function nearestRatio(host: HostBody, piece: AxisPiece): number {
+  const middle = lerp3(host.body.box.low, host.body.box.high, 0.5);
+  const along = dot3(sub3(middle, piece.from), piece.direction);
+  return Math.min(1, Math.max(0, along / piece.lengthMm));
+}
+
+/** Joins the parts of runs inside one host and says what each run does there. */
+function settle(
+  host: number,
+  parts: readonly Part[],
+  runs: Runs,
+  crossings: HostCrossing[],
+  contacts: Contact[],
+): void {
+  const sets = unionFind(parts.length);
+  // Only parts that end inside the host can go on; in a big slab they are few of many.
+  const open = new Map<number, number[]>();
+  parts.forEach((part, n) => {
+    if (endsInside(part).length === 0) return;
+    const same = open.get(part.service);
+    if (same === undefined) open.set(part.service, [n]);
+    else same.push(n);
+  });
+  for (const [service, mine] of open) {
+    const others = [...(runs.neighbours[service] ?? [])].flatMap((other) => open.get(other) ?? []);
+    for (const a of mine) {
+      for (const b of [...mine, ...others]) {
+        const [one, other] = [parts[a], parts[b]];
+        if (a !== b && one && other && areJoined(one, other, runs)) sets.join(a, b);
+      }
+    }
+  }
+  for (const group of groupsOf(parts.length, sets)) {
+    settleRun(
+      host,
+      group.map((n) => parts[n]).filter((part): part is Part => part !== undefined),
+      runs,
+      crossings,
+      contacts,
+    );
+  }
+}
+
+/** Ends of a part that lie inside the host, where the run may go on. */
+function endsInside(part: Part): readonly Vec3[] {
+  const ends: Vec3[] = [];
+  if (part.enter === null) ends.push(part.startMm);
+  if (part.leave === null) ends.push(part.endMm);
+  return ends;
+}
+
+function areJoined(a: Part, b: Part, runs: Runs): boolean {
+  const endsA = endsInside(a);
+  const endsB = endsInside(b);
+  if (endsA.length === 0 || endsB.length === 0) return false;
+  const isSameRun = a.service === b.service || runs.neighbours[a.service]?.has(b.service) === true;
+  if (!isSameRun) return false;
+  const gap = Math.min(...endsA.flatMap((p) => endsB.map((q) => distance3(p, q))));
+  // What the model itself joins may leave a gap that a coupling or a bend fills.
+  return a.service === b.service
+    ? gap <= TOUCHING_MM
+    : gap <= Math.max(TOUCHING_MM, jointReach(a, b, runs));
+}
+
+function jointReach(a: Part, b: Part, runs: Runs): number {
+  const reach = (part: Part): number => runs.paths[part.service]?.reachMm ?? 0;
+  return 4 * Math.max(reach(a), reach(b));
+}
+
+function settleRun(
+  host: number,
+  parts: readonly Part[],
+  runs: Runs,
+  crossings: HostCrossing[],
+  contacts: Contact[],
+): void {
+  const meetings = parts.flatMap(({ enter, leave }) =>
+    [enter, leave].filter((hit): hit is FaceMeeting => hit !== null),
+  );
+  const services = servicesOf(parts, runs);
+  const [first] = services;
+  const [part] = parts;
+  if (first === undefined || part === undefined) return;
+  const pairs = oppositePairs(meetings);
+  const lengthMm = parts.reduce((sum, { lengthMm: length }) => sum + length, 0);
+  for (const [entry, exit] of pairs) {
+    crossings.push({
+      host,
+      services,
+      entry,
+      exit,
+      lengthMm: pairs.length === 1 ? lengthMm : distance3(entry.pointMm, exit.pointMm),
+      holeIndex: null,
+    });
+  }
+  if (pairs.length > 0) return;
+  const kind: ContactKind =
+    meetings.length === 0
+      ? 'within'
+      : meetings.length === 1
+        ? 'endsInside'
+        : meetings.every(({ isSeparating }) => isSeparating)
+          ? 'sameSide'
+          : 'byEdge';
+  for (const service of services) {
+    contacts.push({ host, service, kind, pointMm: lerp3(part.startMm, part.endMm, 0.5) });
+  }
+}
+
+/** Services of the parts: segments before fittings, those longest in the host first. */
+function servicesOf(parts: readonly Part[], runs: Runs): readonly number[] {
+  const lengths = new Map<number, number>();
+  for (const { service, lengthMm } of parts) {
+    lengths.set(service, (lengths.get(service) ?? 0) + lengthMm);
+  }
+  const isFitting = (n: number): number => (runs.paths[n]?.service.role === 'fitting' ? 1 : 0);
+  return [...lengths.keys()].sort(
+    (a, b) => isFitting(a) - isFitting(b) || (lengths.get(b) ?? 0) - (lengths.get(a) ?? 0) || a - b,
+  );
+}
+
+/**
+ * Pairs of meetings on opposite separating faces. A branch inside the wall makes as many pairs as
+ * the side with more ends has, each with the nearest end of the other side.
+ */
+function oppositePairs(
+  meetings: readonly FaceMeeting[],
+): readonly (readonly [FaceMeeting, FaceMeeting])[] {
+  const separating = meetings.filter(({ isSeparating }) => isSeparating);
+  const [reference] = separating;
+  if (reference === undefined) return [];
+  const front = separating.filter(({ normal }) => dot3(normal, reference.normal) > 0);
+  const back = separating.filter(({ normal }) => dot3(normal, reference.normal) < -0.3);
+  if (front.length === 0 || back.length === 0) return [];
+  const [more, fewer] = front.length >= back.length ? [front, back] : [back, front];
+  return more.map((one) => {
+    const other = fewer.reduce((a, b) =>
+      distance3(b.pointMm, one.pointMm) < distance3(a.pointMm, one.pointMm) ? b : a,
+    );
+    return front.includes(one) ? ([one, other] as const) : ([other, one] as const);
+  });
+}
+
+/** Direction through the host at a crossing: between the outward normals of its two faces. */
+export function crossingNormal(crossing: HostCrossing): Vec3 {
+  return unit3(sub3(crossing.exit.normal, crossing.entry.normal)) ?? crossing.exit.normal;
+}

@@ -1,0 +1,141 @@
+import { compareText, sortedBy } from '../../basics/order.ts';
+import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
+import { distance3 } from '../../geometry/vec.ts';
+import type { Building } from '../../model/building.ts';
+import type { Findings, Penetration } from '../../model/penetration.ts';
+import type { Settings } from '../../model/settings.ts';
+import { associate } from './associate.ts';
+import { type BuiltPenetration, buildPenetration } from './build-penetration.ts';
+import { type Contact, type HostCrossing, meetHosts } from './crossings.ts';
+import { makeLedger } from './find-ledger.ts';
+import { penetrationQueries } from './find-queries.ts';
+import { groupHoles } from './group.ts';
+import { prepareScene, type Scene } from './scene.ts';
+import { whereFinder } from './where.ts';
+
+/**
+ * Every penetration of the building with what passes it, and an account of every service and opening.
+ * Hosts' meshes are taken as gross (openings not cut), as `readIfc` gives them.
+ */
+export function findInModels(building: Building, settings: Settings): WithQueries<Findings> {
+  const scene = prepareScene(building, settings);
+  const { crossings, contacts } = meetHosts(scene.hosts, scene.runs);
+  const open = scene.openings.map((opening, n) =>
+    scene.classes[n]?.takesPart === true || scene.classes[n]?.swallows === true ? opening : null,
+  );
+  const together = associate(crossings, open, scene.runs, settings);
+  const { groups, swallowed } = groupHoles(scene, crossings, together);
+  const parts = { scene, crossings, carried: together.carried, whereOf: whereFinder(building) };
+  const built = groups
+    .map((group) => buildPenetration(parts, group))
+    .filter((one): one is BuiltPenetration => one !== null);
+  const penetrations = sortedBy(withOwnIds(built, crossings, scene), ({ id }) => id);
+  const ledger = makeLedger({ scene, crossings, contacts, swallowed, penetrations });
+  const queries = [
+    ...penetrations.flatMap(penetrationQueries),
+    ...contactQueries(scene, contacts, penetrations),
+    ...openingQueries(scene),
+  ];
+  return {
+    result: { penetrations, ledger },
+    queries: sortedBy(queries, ({ id }) => id),
+  };
+}
+
+/** Counts several penetrations of one service in one host along the service. */
+function withOwnIds(
+  built: readonly BuiltPenetration[],
+  crossings: readonly HostCrossing[],
+  scene: Scene,
+): readonly Penetration[] {
+  const byId = new Map<string, BuiltPenetration[]>();
+  for (const one of built) {
+    const same = byId.get(one.penetration.id);
+    if (same === undefined) byId.set(one.penetration.id, [one]);
+    else same.push(one);
+  }
+  return [...byId].flatMap(([id, same]) => {
+    if (same.length === 1) return same.map(({ penetration }) => penetration);
+    const ordered = [...same].sort(
+      (a, b) =>
+        alongRun(a, crossings, scene) - alongRun(b, crossings, scene) ||
+        compareText(String(a.penetration.frame.originMm), String(b.penetration.frame.originMm)),
+    );
+    return ordered.map(({ penetration }, n) => ({
+      ...penetration,
+      id: id.replace(/\/0$/, `/${n}`),
+    }));
+  });
+}
+
+/** How far along its service the first crossing lies, mm. */
+function alongRun(
+  { group }: BuiltPenetration,
+  crossings: readonly HostCrossing[],
+  scene: Scene,
+): number {
+  const crossing = crossings[group.runs[0]?.[0] ?? -1];
+  const path = scene.runs.paths[crossing?.services[0] ?? -1];
+  const start = path?.pieces[0]?.from;
+  return crossing === undefined || start === undefined
+    ? 0
+    : distance3(start, crossing.entry.pointMm);
+}
+
+const CONTACT_CODES = {
+  endsInside: 'service-ends-inside',
+  within: 'service-within-host',
+  byEdge: 'service-leaves-by-edge',
+  sameSide: 'service-leaves-by-edge',
+} as const;
+
+function contactQueries(
+  scene: Scene,
+  contacts: readonly Contact[],
+  penetrations: readonly Penetration[],
+): readonly Query[] {
+  const through = new Set(
+    penetrations.flatMap(({ hosts, crossings }) =>
+      crossings.flatMap(({ serviceIds }) =>
+        serviceIds.flatMap((service) => hosts.map((host) => `${service} ${host.id}`)),
+      ),
+    ),
+  );
+  return contacts.flatMap((contact) => {
+    const service = scene.runs.paths[contact.service]?.service;
+    const host = scene.hosts[contact.host]?.host;
+    if (contact.kind === 'touches' || service === undefined || host === undefined) return [];
+    if (through.has(`${service.id} ${host.id}`)) return [];
+    const what = {
+      endsInside: 'ends inside',
+      within: 'lies within',
+      byEdge: 'enters or leaves by an edge of',
+      sameSide: 'leaves by the side it came in by,',
+    }[contact.kind];
+    return [
+      makeQuery(CONTACT_CODES[contact.kind], {
+        about: `${service.id}/${host.id}`,
+        text: `${service.ifcClass} "${service.name}" ${what} ${host.ifcClass} "${host.name}".`,
+        why: 'It may be a penetration that is not modelled to its end.',
+        settles: 'How the service goes on.',
+        evidence: service.evidence,
+      }),
+    ];
+  });
+}
+
+function openingQueries(scene: Scene): readonly Query[] {
+  return scene.openings.flatMap((opening, n) => {
+    if (opening === null || scene.classes[n]?.outcome !== 'noHost') return [];
+    const { id, name, ifcClass, evidence } = opening.opening;
+    return [
+      makeQuery('opening-without-host', {
+        about: id,
+        text: `${ifcClass} "${name}" lies in no host.`,
+        why: 'Its host may be missing from the models, or it is out of place.',
+        settles: 'The host it belongs to, or that it is to be dropped.',
+        evidence,
+      }),
+    ];
+  });
+}

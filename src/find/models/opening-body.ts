@@ -1,0 +1,323 @@
+import { type Box, boxCentre, boxOfPositions } from '../../geometry/box.ts';
+import { recogniseOutline } from '../../geometry/outline-shape.ts';
+import { polygonAreaMm2, type Shape } from '../../geometry/shape.ts';
+import { faceMiddle, type SolidBody, solidBody } from '../../geometry/solid-body.ts';
+import { distanceToOutline, isInsideOutline, sliceBody } from '../../geometry/solid-slice.ts';
+import {
+  add3,
+  cross3,
+  dot3,
+  lerp3,
+  scale3,
+  sub3,
+  unit3,
+  type Vec2,
+  type Vec3,
+} from '../../geometry/vec.ts';
+import type { Opening } from '../../model/building.ts';
+import type { SectionFrame } from '../../model/penetration.ts';
+import { type HostBody, normalAt, stretchAt } from './host-body.ts';
+
+/** A host that an opening lies in, along the opening's axis from its centre. */
+export interface OpeningSpan {
+  readonly host: number;
+  readonly fromMm: number;
+  readonly toMm: number;
+  /** Whether the opening goes right through it. */
+  readonly isThrough: boolean;
+}
+
+/** An opening placed in its hosts. */
+export interface OpeningBody {
+  readonly opening: Opening;
+  readonly box: Box;
+  readonly frame: SectionFrame;
+  /** From the frame's origin along its axis. */
+  readonly fromMm: number;
+  readonly toMm: number;
+  readonly spans: readonly OpeningSpan[];
+  /** Clear outline in the frame; null where it could not be told. */
+  readonly shape: Shape | null;
+}
+
+/** A depth this much short of the host still goes through, mm. */
+const DEPTH_SLACK_MM = 1;
+const LEAST_OVERLAP_MM = 1;
+/** An extrusion this near to the host's direction gives the opening's own axis: 60°. */
+const ALONG_COSINE = 0.5;
+
+/** Places an opening in the hosts near it; null without geometry. */
+export function openingBody(
+  opening: Opening,
+  hosts: readonly HostBody[],
+  declared: readonly number[],
+  nearby: readonly number[],
+): OpeningBody | null {
+  if (opening.mesh === null) return null;
+  const body = solidBody(opening.mesh);
+  const box = boxOfPositions(opening.mesh.positionsMm);
+  const profileAxis =
+    opening.profile === null ? null : unit3(sub3(opening.profile.endMm, opening.profile.startMm));
+  const centre =
+    opening.profile === null
+      ? boxCentre(box)
+      : lerp3(opening.profile.startMm, opening.profile.endMm, 0.5);
+  const axis = axisThrough(hosts, declared, nearby, body, centre, profileAxis);
+  const extent = extentAlong(body, centre, axis);
+  const candidates = [...new Set([...declared, ...nearby])];
+  const spans = candidates
+    .map((n) => spanIn(hosts, n, body, centre, axis, extent, declared.includes(n)))
+    .filter((span): span is OpeningSpan => span !== null);
+  const middle = middleOf(spans, extent);
+  const frame = frameFor(add3(centre, scale3(axis, middle)), axis);
+  const turned = dot3(frame.axis, axis) < 0;
+  const along = (at: number): number => (turned ? -(at - middle) : at - middle);
+  const outline = outlineOf(opening, body, frame, profileAxis);
+  const shift = outline?.centre ?? [0, 0];
+  const originMm = add3(
+    frame.originMm,
+    add3(scale3(frame.right, shift[0]), scale3(frame.up, shift[1])),
+  );
+  const [a, b] = [along(extent.from), along(extent.to)];
+  return {
+    opening,
+    box,
+    frame: { ...frame, originMm },
+    fromMm: Math.min(a, b),
+    toMm: Math.max(a, b),
+    spans: spans.map((span) => {
+      const ends = [along(span.fromMm), along(span.toMm)];
+      return { ...span, fromMm: Math.min(...ends), toMm: Math.max(...ends) };
+    }),
+    shape: outline?.shape ?? null,
+  };
+}
+
+function axisThrough(
+  hosts: readonly HostBody[],
+  declared: readonly number[],
+  nearby: readonly number[],
+  body: SolidBody,
+  centre: Vec3,
+  profileAxis: Vec3 | null,
+): Vec3 {
+  for (const n of [...declared, ...nearby]) {
+    const host = hosts[n];
+    if (host === undefined) continue;
+    const normal = normalAt(host, centre, profileAxis);
+    if (!declared.includes(n)) {
+      const stretch = stretchAt(host, centre, normal, host.thicknessMm);
+      if (stretch === null) continue;
+    }
+    const isAlong = profileAxis !== null && Math.abs(dot3(profileAxis, normal)) >= ALONG_COSINE;
+    return isAlong && profileAxis !== null ? profileAxis : normal;
+  }
+  return profileAxis ?? thinDirection(body);
+}
+
+/** Of an opening alone: the world axis along which it is thinnest. */
+function thinDirection(body: SolidBody): Vec3 {
+  const { low, high } = body.box;
+  const sizes = [high[0] - low[0], high[1] - low[1], high[2] - low[2]];
+  const thin = sizes.indexOf(Math.min(...sizes));
+  return thin === 0 ? [1, 0, 0] : thin === 1 ? [0, 1, 0] : [0, 0, 1];
+}
+
+function extentAlong(
+  body: SolidBody,
+  centre: Vec3,
+  axis: Vec3,
+): { readonly from: number; readonly to: number } {
+  let from = Infinity;
+  let to = -Infinity;
+  for (let n = 0; n + 2 < body.corners.length; n += 3) {
+    const p: Vec3 = [body.corners[n] ?? 0, body.corners[n + 1] ?? 0, body.corners[n + 2] ?? 0];
+    const at = dot3(sub3(p, centre), axis);
+    from = Math.min(from, at);
+    to = Math.max(to, at);
+  }
+  return { from, to };
+}
+
+function spanIn(
+  hosts: readonly HostBody[],
+  n: number,
+  body: SolidBody,
+  centre: Vec3,
+  axis: Vec3,
+  extent: { readonly from: number; readonly to: number },
+  isDeclared: boolean,
+): OpeningSpan | null {
+  const host = hosts[n];
+  if (host === undefined) return null;
+  const reach = Math.max(Math.abs(extent.from), Math.abs(extent.to));
+  const tries = isDeclared ? [centre, ...insidePoints(body)] : [centre];
+  for (const point of tries) {
+    const offset = dot3(sub3(point, centre), axis);
+    const stretch = stretchAt(host, point, axis, reach);
+    if (stretch === null) continue;
+    const from = stretch.enter.at + offset;
+    const to = stretch.leave.at + offset;
+    const overlap = Math.min(to, extent.to) - Math.max(from, extent.from);
+    if (overlap < LEAST_OVERLAP_MM) continue;
+    const isThrough = extent.from <= from + DEPTH_SLACK_MM && extent.to >= to - DEPTH_SLACK_MM;
+    return { host: n, fromMm: from, toMm: to, isThrough };
+  }
+  return null;
+}
+
+/** A few points of an opening other than its centre, for one that lies half outside its host. */
+function insidePoints(body: SolidBody): readonly Vec3[] {
+  const centre = boxCentre(body.box);
+  return Array.from({ length: Math.min(body.count, 8) }, (_, n) =>
+    lerp3(faceMiddle(body, n), centre, 0.2),
+  );
+}
+
+function middleOf(
+  spans: readonly OpeningSpan[],
+  extent: { readonly from: number; readonly to: number },
+): number {
+  if (spans.length === 0) return (extent.from + extent.to) / 2;
+  const from = Math.min(...spans.map(({ fromMm }) => fromMm));
+  const to = Math.max(...spans.map(({ toMm }) => toMm));
+  return (from + to) / 2;
+}
+
+/**
+ * The section plane at a point: through a wall one looks north (or east) with z up; through a slab one
+ * looks down with north up.
+ */
+export function frameFor(originMm: Vec3, through: Vec3): SectionFrame {
+  const isFlat = Math.abs(through[2]) > 0.7;
+  const axis = isFlat ? downward(through) : northward(through);
+  const hint: Vec3 = isFlat ? [0, 1, 0] : [0, 0, 1];
+  const up = unit3(sub3(hint, scale3(axis, dot3(hint, axis)))) ?? [0, 0, 1];
+  return { originMm, axis, right: cross3(axis, up), up };
+}
+
+function downward(axis: Vec3): Vec3 {
+  return axis[2] > 0 ? scale3(axis, -1) : axis;
+}
+
+function northward(axis: Vec3): Vec3 {
+  const isNorth = Math.abs(axis[1]) >= Math.abs(axis[0]) - 1e-9;
+  const positive = isNorth ? axis[1] > 0 : axis[0] > 0;
+  return positive ? axis : scale3(axis, -1);
+}
+
+interface Outline {
+  readonly shape: Shape;
+  /** Centre of the shape in the frame it was taken in. */
+  readonly centre: Vec2;
+}
+
+/** The outline across the axis: from the exact profile where it lies across, else a cut through the mesh. */
+function outlineOf(
+  opening: Opening,
+  body: SolidBody,
+  frame: SectionFrame,
+  profileAxis: Vec3 | null,
+): Outline | null {
+  const { profile } = opening;
+  if (
+    profile !== null &&
+    profileAxis !== null &&
+    Math.abs(dot3(profileAxis, frame.axis)) > 0.9999
+  ) {
+    const right: Vec2 = [dot3(profile.right, frame.right), dot3(profile.right, frame.up)];
+    const up: Vec2 = [dot3(profile.up, frame.right), dot3(profile.up, frame.up)];
+    const offset = sub3(profile.startMm, frame.originMm);
+    return {
+      shape: turnedShape(profile.shape, right, up),
+      centre: [dot3(offset, frame.right), dot3(offset, frame.up)],
+    };
+  }
+  const outlines = sliceBody(body, {
+    origin: frame.originMm,
+    right: frame.right,
+    up: frame.up,
+    normal: frame.axis,
+  });
+  const largest = outlines.reduce<readonly Vec2[] | null>(
+    (a, b) => (a === null || polygonAreaMm2(b) > polygonAreaMm2(a) ? b : a),
+    null,
+  );
+  if (largest === null) return null;
+  const found = recogniseOutline(largest);
+  if (found === null) return null;
+  const across: Vec2 = [-found.right[1], found.right[0]];
+  return { shape: turnedShape(found.shape, found.right, across), centre: found.centre };
+}
+
+const SQUARE_COSINE = 0.9999;
+
+/** A shape with its own x and y along the given directions, said in the frame's x and y. */
+export function turnedShape(shape: Shape, right: Vec2, up: Vec2): Shape {
+  if (shape.type === 'circle') return shape;
+  const isStraight = Math.abs(right[0]) > SQUARE_COSINE;
+  const isSideways = Math.abs(right[1]) > SQUARE_COSINE;
+  if (shape.type === 'rectangle') {
+    if (isStraight) return shape;
+    if (isSideways) {
+      return { type: 'rectangle', widthMm: shape.heightMm, heightMm: shape.widthMm };
+    }
+  } else if (shape.type !== 'polygon' && isStraight) return shape;
+  return {
+    type: 'polygon',
+    pointsMm: shapeOutline(shape).map(
+      ([x, y]): Vec2 => [x * right[0] + y * up[0], x * right[1] + y * up[1]],
+    ),
+  };
+}
+
+const ROUND_CHORDS = 48;
+
+/** Corners of a shape round its centre; round ones as chords. */
+export function shapeOutline(shape: Shape): readonly Vec2[] {
+  switch (shape.type) {
+    case 'circle':
+      return ellipse(shape.diameterMm / 2, shape.diameterMm / 2);
+    case 'oval':
+      return ellipse(shape.lengthMm / 2, shape.widthMm / 2);
+    case 'rectangle': {
+      const [x, y] = [shape.widthMm / 2, shape.heightMm / 2];
+      return [
+        [-x, -y],
+        [x, -y],
+        [x, y],
+        [-x, y],
+      ];
+    }
+    case 'slot': {
+      const radius = shape.widthMm / 2;
+      const straight = shape.lengthMm / 2 - radius;
+      return ellipse(radius, radius).map(
+        ([x, y]): Vec2 => [x + (x >= 0 ? straight : -straight), y],
+      );
+    }
+    case 'polygon':
+      return shape.pointsMm;
+  }
+}
+
+function ellipse(radiusX: number, radiusY: number): readonly Vec2[] {
+  return Array.from({ length: ROUND_CHORDS }, (_, n): Vec2 => {
+    const angle = (2 * Math.PI * n) / ROUND_CHORDS;
+    return [radiusX * Math.cos(angle), radiusY * Math.sin(angle)];
+  });
+}
+
+/** How far inside a shape's outline a point lies, mm; negative outside. */
+export function depthInShape(shape: Shape, point: Vec2): number {
+  if (shape.type === 'circle') return shape.diameterMm / 2 - Math.hypot(...point);
+  const outline = shapeOutline(shape);
+  const distance = distanceToOutline(outline, point);
+  return isInsideOutline(outline, point) ? distance : -distance;
+}
+
+/** A world point in a section frame: right, up, and along the axis. */
+export function inSection(frame: SectionFrame, point: Vec3): Vec3 {
+  const offset = sub3(point, frame.originMm);
+  return [dot3(offset, frame.right), dot3(offset, frame.up), dot3(offset, frame.axis)];
+}

@@ -1,0 +1,52 @@
+import { boxOfPositions, grownBox } from '../../geometry/box.ts';
+import { indexBoxes } from '../../geometry/box-index.ts';
+import type { Building } from '../../model/building.ts';
+import type { Settings } from '../../model/settings.ts';
+import { classifyOpening, type OpeningClass } from './classify-openings.ts';
+import { type HostBody, hostBody } from './host-body.ts';
+import { type OpeningBody, openingBody } from './opening-body.ts';
+import { findRuns, type Runs } from './runs.ts';
+
+/** Everything of a building made ready for finding. Numbers are places in these lists. */
+export interface Scene {
+  readonly building: Building;
+  readonly settings: Settings;
+  readonly hosts: readonly HostBody[];
+  readonly runs: Runs;
+  /** One an opening of the building, in its order; null without geometry. */
+  readonly openings: readonly (OpeningBody | null)[];
+  readonly classes: readonly (OpeningClass | null)[];
+}
+
+/** Makes the scene: hosts as solids, services as runs, openings placed in their hosts. */
+export function prepareScene(building: Building, settings: Settings): Scene {
+  const hosts = building.hosts
+    .map(hostBody)
+    .filter((host): host is HostBody => host !== null)
+    .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm);
+  const numberOf = new Map(hosts.map(({ host }, n) => [host.id, n]));
+  const index = indexBoxes(hosts.map(({ body }) => body.box));
+  const openings = building.openings.map((opening) => {
+    if (opening.mesh === null) return null;
+    const declared = opening.hostIds
+      .map((id) => numberOf.get(id))
+      .filter((n): n is number => n !== undefined);
+    const nearby = index.meeting(grownBox(boxOfPositions(opening.mesh.positionsMm), 1));
+    return openingBody(opening, hosts, declared, nearby);
+  });
+  const excluded = new Set(settings.services.excludeClasses.map((name) => name.toUpperCase()));
+  const used: Building = {
+    ...building,
+    services: building.services.filter(({ ifcClass }) => !excluded.has(ifcClass.toUpperCase())),
+  };
+  return {
+    building,
+    settings,
+    hosts,
+    runs: findRuns(used),
+    openings,
+    classes: openings.map((opening) =>
+      opening === null ? null : classifyOpening(opening, hosts, settings),
+    ),
+  };
+}

@@ -1,0 +1,35 @@
+import Flatbush from 'flatbush';
+import { type Box, boxesMeet } from './box.ts';
+
+/** Finds boxes that meet a box: an index in plan, then heights. */
+export interface BoxIndex {
+  /** Numbers of the boxes that meet this one, ascending. */
+  meeting(box: Box): readonly number[];
+}
+
+/** Index of boxes; null boxes are never found. */
+export function indexBoxes(boxes: readonly (Box | null)[]): BoxIndex {
+  const numbers: number[] = [];
+  boxes.forEach((box, n) => {
+    if (box !== null) numbers.push(n);
+  });
+  if (numbers.length === 0) return { meeting: () => [] };
+  const index = new Flatbush(numbers.length);
+  for (const n of numbers) {
+    const box = boxes[n];
+    if (box) index.add(box.low[0], box.low[1], box.high[0], box.high[1]);
+  }
+  index.finish();
+  return {
+    meeting(box) {
+      return index
+        .search(box.low[0], box.low[1], box.high[0], box.high[1])
+        .map((found) => numbers[found] ?? -1)
+        .filter((n) => {
+          const other = boxes[n];
+          return other != null && boxesMeet(box, other);
+        })
+        .sort((a, b) => a - b);
+    },
+  };
+}

@@ -1,0 +1,363 @@
+import { type Box, boxOfPositions } from './box.ts';
+import type { TriangleMesh } from './mesh-box.ts';
+import { dot3, type Vec3 } from './vec.ts';
+
+/** A mesh made ready to be crossed by lines: faces look outwards. */
+export interface SolidBody {
+  readonly box: Box;
+  /** Nine numbers a triangle: its three corners. */
+  readonly corners: Float64Array;
+  /** Three numbers a triangle: its outward unit normal; zeros for a flat one. */
+  readonly normals: Float64Array;
+  readonly areas: Float64Array;
+  readonly count: number;
+  readonly tree: TriangleTree | null;
+}
+
+/** Where a line enters or leaves a body; the normal looks out of the body. */
+export interface FaceHit {
+  readonly at: number;
+  readonly normal: Vec3;
+}
+
+/** A stretch of a line inside a body. */
+export interface Stretch {
+  readonly enter: FaceHit;
+  readonly leave: FaceHit;
+}
+
+interface TriangleTree {
+  readonly box: Box;
+  readonly children: readonly [TriangleTree, TriangleTree] | null;
+  readonly triangles: readonly number[];
+}
+
+const TREE_FROM = 64;
+const LEAF_SIZE = 12;
+/** Hits nearer than this along the line are one face met at an edge of two triangles, mm. */
+const SAME_HIT_MM = 0.01;
+/** How far beyond its edges a triangle still counts as met, in its own coordinates. */
+const EDGE_SLACK = 1e-7;
+const JITTERS_MM: readonly number[] = [0, 0.037, -0.053, 0.091];
+
+/** Makes a mesh ready; a mesh turned inside out is turned back. */
+export function solidBody(mesh: TriangleMesh): SolidBody {
+  const count = Math.floor(mesh.triangles.length / 3);
+  const corners = new Float64Array(count * 9);
+  const normals = new Float64Array(count * 3);
+  const areas = new Float64Array(count);
+  for (let n = 0; n < count * 3; n += 1) {
+    const vertex = (mesh.triangles[n] ?? 0) * 3;
+    corners[n * 3] = mesh.positionsMm[vertex] ?? 0;
+    corners[n * 3 + 1] = mesh.positionsMm[vertex + 1] ?? 0;
+    corners[n * 3 + 2] = mesh.positionsMm[vertex + 2] ?? 0;
+  }
+  const box = boxOfPositions(corners);
+  let volume = 0;
+  for (let n = 0; n < count; n += 1) volume += addNormal(corners, normals, areas, n, box.low);
+  if (volume < 0) for (let n = 0; n < normals.length; n += 1) normals[n] = -(normals[n] ?? 0);
+  const body = { box, corners, normals, areas, count, tree: null };
+  return count < TREE_FROM ? body : { ...body, tree: buildTree(corners, count) };
+}
+
+/** Writes the triangle's normal and area; gives six times the volume under it. */
+function addNormal(
+  corners: Float64Array,
+  normals: Float64Array,
+  areas: Float64Array,
+  n: number,
+  origin: Vec3,
+): number {
+  const c = n * 9;
+  const v = (k: number): number => corners[c + k] ?? 0;
+  const [ux, uy, uz] = [v(3) - v(0), v(4) - v(1), v(5) - v(2)];
+  const [wx, wy, wz] = [v(6) - v(0), v(7) - v(1), v(8) - v(2)];
+  const x = uy * wz - uz * wy;
+  const y = uz * wx - ux * wz;
+  const z = ux * wy - uy * wx;
+  const length = Math.sqrt(x * x + y * y + z * z);
+  areas[n] = length / 2;
+  if (length > 1e-9) {
+    normals[n * 3] = x / length;
+    normals[n * 3 + 1] = y / length;
+    normals[n * 3 + 2] = z / length;
+  }
+  return x * (v(0) - origin[0]) + y * (v(1) - origin[1]) + z * (v(2) - origin[2]);
+}
+
+export function faceNormal(body: SolidBody, n: number): Vec3 {
+  return [body.normals[n * 3] ?? 0, body.normals[n * 3 + 1] ?? 0, body.normals[n * 3 + 2] ?? 0];
+}
+
+/** Middle of a triangle. */
+export function faceMiddle(body: SolidBody, n: number): Vec3 {
+  const c = body.corners;
+  const at = n * 9;
+  const mean = (k: number): number =>
+    ((c[at + k] ?? 0) + (c[at + k + 3] ?? 0) + (c[at + k + 6] ?? 0)) / 3;
+  return [mean(0), mean(1), mean(2)];
+}
+
+function buildTree(corners: Float64Array, count: number): TriangleTree {
+  const split = (triangles: number[], depth: number): TriangleTree => {
+    const box = boxOfTriangles(corners, triangles);
+    if (triangles.length <= LEAF_SIZE || depth > 40) return { box, children: null, triangles };
+    const sizes = [0, 1, 2].map((k) => (box.high[k] ?? 0) - (box.low[k] ?? 0));
+    const axis = sizes.indexOf(Math.max(...sizes));
+    const key = (n: number): number =>
+      (corners[n * 9 + axis] ?? 0) +
+      (corners[n * 9 + axis + 3] ?? 0) +
+      (corners[n * 9 + axis + 6] ?? 0);
+    triangles.sort((a, b) => key(a) - key(b) || a - b);
+    const half = triangles.length >> 1;
+    return {
+      box,
+      children: [
+        split(triangles.slice(0, half), depth + 1),
+        split(triangles.slice(half), depth + 1),
+      ],
+      triangles: [],
+    };
+  };
+  return split(
+    Array.from({ length: count }, (_, n) => n),
+    0,
+  );
+}
+
+function boxOfTriangles(corners: Float64Array, triangles: readonly number[]): Box {
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (const n of triangles) {
+    for (let k = 0; k < 9; k += 1) {
+      const value = corners[n * 9 + k] ?? 0;
+      const axis = k % 3;
+      if (value < (low[axis] ?? 0)) low[axis] = value;
+      if (value > (high[axis] ?? 0)) high[axis] = value;
+    }
+  }
+  return { low, high };
+}
+
+/**
+ * Stretches of an endless line inside the body, in order along it. A line that runs along an edge
+ * or through a seam of the mesh is tried again a hair beside it.
+ * @param direction unit vector; `at` of the hits is measured along it from the origin, mm
+ */
+export function stretchesInside(
+  body: SolidBody,
+  origin: Vec3,
+  direction: Vec3,
+): readonly Stretch[] {
+  let best: readonly Stretch[] = [];
+  for (const jitter of JITTERS_MM) {
+    const hits = lineHits(body, beside(origin, direction, jitter), direction);
+    const { stretches, isSound } = pairHits(hits);
+    if (isSound) return stretches;
+    if (jitter === 0) best = stretches;
+  }
+  return best;
+}
+
+function beside(origin: Vec3, direction: Vec3, by: number): Vec3 {
+  if (by === 0) return origin;
+  const [x, y, z] = direction;
+  // Two directions across, neither along an axis, so that the line leaves any edge it lies on.
+  const across: Vec3 = Math.abs(z) < 0.9 ? [-y, x, 0.37] : [0.61, 0.43, 0];
+  return [origin[0] + across[0] * by, origin[1] + across[1] * by, origin[2] + across[2] * by];
+}
+
+interface SignedHit extends FaceHit {
+  readonly enters: boolean;
+}
+
+function lineHits(body: SolidBody, origin: Vec3, direction: Vec3): SignedHit[] {
+  const hits: SignedHit[] = [];
+  const { corners, normals } = body;
+  const test = (n: number): void => {
+    const [dx, dy, dz] = direction;
+    const nx = normals[n * 3] ?? 0;
+    const ny = normals[n * 3 + 1] ?? 0;
+    const nz = normals[n * 3 + 2] ?? 0;
+    const facing = dx * nx + dy * ny + dz * nz;
+    if (Math.abs(facing) < 1e-6) return;
+    const c = n * 9;
+    const ax = corners[c] ?? 0;
+    const ay = corners[c + 1] ?? 0;
+    const az = corners[c + 2] ?? 0;
+    const ux = (corners[c + 3] ?? 0) - ax;
+    const uy = (corners[c + 4] ?? 0) - ay;
+    const uz = (corners[c + 5] ?? 0) - az;
+    const vx = (corners[c + 6] ?? 0) - ax;
+    const vy = (corners[c + 7] ?? 0) - ay;
+    const vz = (corners[c + 8] ?? 0) - az;
+    // Möller and Trumbore, on both sides of the face.
+    const px = dy * vz - dz * vy;
+    const py = dz * vx - dx * vz;
+    const pz = dx * vy - dy * vx;
+    const determinant = ux * px + uy * py + uz * pz;
+    if (determinant === 0) return;
+    const tx = origin[0] - ax;
+    const ty = origin[1] - ay;
+    const tz = origin[2] - az;
+    const u = (tx * px + ty * py + tz * pz) / determinant;
+    if (u < -EDGE_SLACK || u > 1 + EDGE_SLACK) return;
+    const qx = ty * uz - tz * uy;
+    const qy = tz * ux - tx * uz;
+    const qz = tx * uy - ty * ux;
+    const v = (dx * qx + dy * qy + dz * qz) / determinant;
+    if (v < -EDGE_SLACK || u + v > 1 + EDGE_SLACK) return;
+    const at = (vx * qx + vy * qy + vz * qz) / determinant;
+    hits.push({ at, enters: facing < 0, normal: [nx, ny, nz] });
+  };
+  if (body.tree === null) for (let n = 0; n < body.count; n += 1) test(n);
+  else visit(body.tree, origin, direction, test);
+  return hits;
+}
+
+function visit(tree: TriangleTree, origin: Vec3, direction: Vec3, test: (n: number) => void): void {
+  if (!lineMeetsBox(tree.box, origin, direction)) return;
+  if (tree.children === null) for (const n of tree.triangles) test(n);
+  else for (const child of tree.children) visit(child, origin, direction, test);
+}
+
+/** Whether an endless line comes within a hair of a box. Slabs' method. */
+export function lineMeetsBox(box: Box, origin: Vec3, direction: Vec3): boolean {
+  let from = -Infinity;
+  let to = Infinity;
+  for (let k = 0; k < 3; k += 1) {
+    const d = direction[k] ?? 0;
+    const low = (box.low[k] ?? 0) - 1e-3 - (origin[k] ?? 0);
+    const high = (box.high[k] ?? 0) + 1e-3 - (origin[k] ?? 0);
+    if (Math.abs(d) < 1e-12) {
+      if (low > 0 || high < 0) return false;
+      continue;
+    }
+    const a = low / d;
+    const b = high / d;
+    from = Math.max(from, Math.min(a, b));
+    to = Math.min(to, Math.max(a, b));
+  }
+  return from <= to;
+}
+
+/** Entering and leaving hits made into stretches; sound when every way in has its way out. */
+function pairHits(all: SignedHit[]): { stretches: readonly Stretch[]; isSound: boolean } {
+  const hits = mergedHits(all);
+  const stretches: Stretch[] = [];
+  let depth = 0;
+  let enter: SignedHit | null = null;
+  let isSound = true;
+  for (const hit of hits) {
+    if (hit.enters) {
+      if (depth === 0) enter = hit;
+      depth += 1;
+    } else {
+      depth -= 1;
+      if (depth < 0) {
+        isSound = false;
+        depth = 0;
+      } else if (depth === 0 && enter !== null) {
+        if (hit.at - enter.at > SAME_HIT_MM) stretches.push({ enter, leave: hit });
+        enter = null;
+      }
+    }
+  }
+  if (depth === 0 && isSound) return { stretches, isSound };
+  return { stretches: pairByTurns(hits), isSound: false };
+}
+
+/** Hits in order, those of one face at one place made one, ways in before ways out. */
+function mergedHits(all: SignedHit[]): readonly SignedHit[] {
+  all.sort((a, b) => a.at - b.at);
+  const merged: SignedHit[] = [];
+  for (const hit of all) {
+    const isKnown = merged.some(
+      (other) => other.enters === hit.enters && Math.abs(other.at - hit.at) < SAME_HIT_MM,
+    );
+    if (!isKnown) merged.push(hit);
+  }
+  return merged.sort((a, b) =>
+    Math.abs(a.at - b.at) < SAME_HIT_MM ? Number(b.enters) - Number(a.enters) : a.at - b.at,
+  );
+}
+
+/** For meshes whose faces look both ways: in and out by turns. */
+function pairByTurns(hits: readonly SignedHit[]): readonly Stretch[] {
+  const distinct: SignedHit[] = [];
+  for (const hit of hits) {
+    const last = distinct[distinct.length - 1];
+    if (last === undefined || hit.at - last.at > SAME_HIT_MM) distinct.push(hit);
+  }
+  const stretches: Stretch[] = [];
+  for (let n = 0; n + 1 < distinct.length; n += 2) {
+    const enter = distinct[n];
+    const leave = distinct[n + 1];
+    if (enter && leave) stretches.push({ enter: facing(enter, true), leave: facing(leave, false) });
+  }
+  return stretches;
+}
+
+function facing(hit: SignedHit, enters: boolean): FaceHit {
+  const [x, y, z] = hit.normal;
+  return { at: hit.at, normal: hit.enters === enters ? hit.normal : [-x, -y, -z] };
+}
+
+/** Distance from a point to the body's surface, mm. */
+export function distanceToBody(body: SolidBody, point: Vec3): number {
+  let least = Infinity;
+  for (let n = 0; n < body.count; n += 1) {
+    least = Math.min(least, squaredDistance(body.corners, n * 9, point));
+  }
+  return Math.sqrt(least);
+}
+
+/** @source C. Ericson, Real-Time Collision Detection, 5.1.5 (from memory) */
+function squaredDistance(corners: Float64Array, c: number, p: Vec3): number {
+  const v = (k: number): Vec3 => [
+    corners[c + k] ?? 0,
+    corners[c + k + 1] ?? 0,
+    corners[c + k + 2] ?? 0,
+  ];
+  const a = v(0);
+  const ab = minus(v(3), a);
+  const ac = minus(v(6), a);
+  const ap = minus(p, a);
+  const d1 = dot3(ab, ap);
+  const d2 = dot3(ac, ap);
+  if (d1 <= 0 && d2 <= 0) return dot3(ap, ap);
+  const bp = minus(ap, ab);
+  const d3 = dot3(ab, bp);
+  const d4 = dot3(ac, bp);
+  if (d3 >= 0 && d4 <= d3) return dot3(bp, bp);
+  const vc = d1 * d4 - d3 * d2;
+  if (vc <= 0 && d1 >= 0 && d3 <= 0) return squared(ap, ab, d1 / (d1 - d3));
+  const cp = minus(ap, ac);
+  const d5 = dot3(ab, cp);
+  const d6 = dot3(ac, cp);
+  if (d6 >= 0 && d5 <= d6) return dot3(cp, cp);
+  const vb = d5 * d2 - d1 * d6;
+  if (vb <= 0 && d2 >= 0 && d6 <= 0) return squared(ap, ac, d2 / (d2 - d6));
+  const va = d3 * d6 - d5 * d4;
+  if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0) {
+    return squared(bp, minus(ac, ab), (d4 - d3) / (d4 - d3 + d5 - d6));
+  }
+  const whole = va + vb + vc;
+  const s = vb / whole;
+  const t = vc / whole;
+  const off: Vec3 = [
+    ap[0] - ab[0] * s - ac[0] * t,
+    ap[1] - ab[1] * s - ac[1] * t,
+    ap[2] - ab[2] * s - ac[2] * t,
+  ];
+  return dot3(off, off);
+}
+
+function minus(a: Vec3, b: Vec3): Vec3 {
+  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+}
+
+function squared(from: Vec3, along: Vec3, ratio: number): number {
+  const off = minus(from, [along[0] * ratio, along[1] * ratio, along[2] * ratio]);
+  return dot3(off, off);
+}
