@@ -6,6 +6,7 @@ import type { MatchDecision } from '../model/decision.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Settings } from '../model/settings.ts';
 import type { ClueBook } from './clue-book.ts';
+import type { PathOutcome } from './path-clues.ts';
 import type { ReferenceIndex } from './reference-index.ts';
 import type { RouteFinding } from './route-clues.ts';
 import { type DoubtKind, scoreClues } from './score.ts';
@@ -15,6 +16,7 @@ export interface OutcomeInput {
   readonly cable: Cable;
   readonly book: ClueBook;
   readonly route: RouteFinding;
+  readonly path: PathOutcome;
   readonly penetrations: ReadonlyMap<string, Penetration>;
   readonly decisions: readonly MatchDecision[];
   readonly index: ReferenceIndex;
@@ -146,12 +148,19 @@ function carryingCrossing(
 }
 
 function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): OutcomeResult {
-  const { cable, route } = input;
+  const { cable, route, path } = input;
   if (excluded.size > 0) {
     return settled(cable, 'A person ruled out the penetrations it was found at.', []);
   }
   if (route.isFound && route.unknown.length === 0) {
     const reason = `The carriers of its route (${cable.route.join(', ')}) cross nothing.`;
+    return settled(cable, reason, [noPenetration(cable, reason, 'note', [])]);
+  }
+  if (path === 'sameRoom' || (path === 'found' && cable.route.length === 0)) {
+    const reason =
+      path === 'sameRoom'
+        ? `Both its ends are in ${cable.from ?? cable.fromRoom}.`
+        : `The carriers from ${cable.from} to ${cable.to} cross nothing.`;
     return settled(cable, reason, [noPenetration(cable, reason, 'note', [])]);
   }
   const suggestions = suggestPenetrations(cable, input.index);

@@ -9,9 +9,13 @@ import { indexCables } from './cable-references.ts';
 import { ClueBook } from './clue-book.ts';
 import { decideOutcome } from './decide-outcome.ts';
 import { indexDecisions } from './decisions.ts';
+import { addPathClues, preparePaths } from './path-clues.ts';
 import { addReferenceClues } from './reference-clues.ts';
 import { indexReferences } from './reference-index.ts';
+import { addRoomClues, buildRoomGraph } from './room-clues.ts';
+import { indexRooms } from './rooms.ts';
 import { addRouteClues } from './route-clues.ts';
+import { ALL_CLUES } from './score.ts';
 import { checkWhole } from './whole-checks.ts';
 
 /**
@@ -32,14 +36,21 @@ export function matchCables(
   const matches: CableMatch[] = [];
   const outcomes: CableOutcome[] = [];
   const queries: Query[] = [...decided.queries];
+  const rooms = indexRooms(building, penetrations);
+  const roomGraph = buildRoomGraph(rooms, penetrations);
+  const paths =
+    building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
   for (const cable of schedule.cables) {
     const book = new ClueBook();
     addReferenceClues(cable, cables, index, book);
     const route = addRouteClues(cable, index, book);
+    const path = paths === null ? 'noEnds' : addPathClues(cable, paths, route, book);
+    if (book.cleanlyAt(ALL_CLUES).length === 0) addRoomClues(cable, roomGraph, book);
     const outcome = decideOutcome({
       cable,
       book,
       route,
+      path,
       penetrations: known,
       decisions: decided.byCable.get(cable.id) ?? [],
       index,

@@ -8,6 +8,24 @@ export type ClueKind =
   | 'rooms on both sides'
   | 'only candidate';
 
+export const REFERENCE_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>([
+  'reference on the opening',
+  'reference in the model',
+]);
+export const ROUTE_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>([
+  'route names the opening',
+  'route names the carrier',
+]);
+export const CARRIER_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>(['route names the carrier']);
+
+export const ALL_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>([
+  ...REFERENCE_CLUES,
+  ...ROUTE_CLUES,
+  'path between its ends',
+  'rooms on both sides',
+  'only candidate',
+]);
+
 /** What makes a clue too weak to match on alone, whatever it speaks for. */
 export type DoubtKind =
   | 'several writings'

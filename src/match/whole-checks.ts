@@ -3,6 +3,7 @@ import { makeQuery, type Query } from '../basics/query.ts';
 import { sizeText } from '../geometry/shape.ts';
 import type { Cable, CableMatch, Schedule } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
+import { expectsCables } from './expects-cables.ts';
 
 /** What only shows when all matches are looked at together. */
 export function checkWhole(
@@ -37,11 +38,6 @@ function withoutCables(penetration: Penetration): readonly Query[] {
       evidence: penetration.evidence,
     }),
   ];
-}
-
-function expectsCables(crossing: Crossing): boolean {
-  if (crossing.kind === 'duct') return crossing.boreMm !== null;
-  return crossing.kind === 'cable' || crossing.kind === 'conduit' || crossing.kind === 'carrier';
 }
 
 /** Cables whose own areas add up to more than the bore, or one wider than it: no arrangement fits. */

@@ -1,9 +1,9 @@
-import { unzipSync, zipSync } from 'fflate';
+import { zipSync } from 'fflate';
 import { SealbookError } from '../../basics/errors.ts';
+import { readZip } from '../shared/zip-archive.ts';
 
-/** Inflated size of the parts that are read. A sheet of 200,000 cells takes about 10 MB. */
-const MOST_INFLATED_BYTES = 400 * 1024 * 1024;
-const MOST_PARTS = 2_000;
+/** A sheet of 200,000 cells takes about 10 MB. */
+const LIMITS = { entries: 2_000, entryBytes: 256 * 2 ** 20, totalBytes: 400 * 2 ** 20 };
 const WANTED =
   /^(\[Content_Types\]\.xml|_rels\/\.rels|xl\/workbook\.xml|xl\/_rels\/workbook\.xml\.rels|xl\/sharedStrings\.xml|xl\/styles\.xml|xl\/worksheets\/[^/]+\.xml)$/i;
 
@@ -22,31 +22,11 @@ export interface WorkbookParts {
  */
 export function readParts(bytes: Uint8Array): WorkbookParts {
   refuseOtherFormats(bytes);
-  let total = 0;
-  let parts = 0;
-  const names: string[] = [];
-  let inflated: Record<string, Uint8Array>;
-  try {
-    inflated = unzipSync(bytes, {
-      filter: (file) => {
-        parts += 1;
-        names.push(file.name);
-        if (parts > MOST_PARTS) throw tooLarge(`It holds more than ${MOST_PARTS} parts.`);
-        if (!WANTED.test(file.name)) return false;
-        total += file.originalSize;
-        if (total > MOST_INFLATED_BYTES) throw tooLarge('Its sheets inflate to over 400 MB.');
-        return true;
-      },
-    });
-  } catch (cause) {
-    if (cause instanceof SealbookError) throw cause;
-    throw new SealbookError('input-unreadable', 'The workbook is damaged: it cannot be unzipped.', {
-      todo: 'Open it in a spreadsheet program and save it again as .xlsx.',
-      cause,
-    });
-  }
-  if (!names.includes('xl/workbook.xml')) throw noWorkbook(names);
-  return { bytes: zipSync(inflated, { level: 0 }), mergedCells: countMerged(inflated) };
+  const archive = readZip(bytes, LIMITS);
+  if (!archive.has('xl/workbook.xml')) throw noWorkbook(archive);
+  const parts = Object.fromEntries([...archive].filter(([name]) => WANTED.test(name)));
+  // Not packed again: the library unpacks it at once.
+  return { bytes: zipSync(parts, { level: 0 }), mergedCells: countMerged(parts) };
 }
 
 function countMerged(parts: Readonly<Record<string, Uint8Array>>): number {
@@ -92,17 +72,11 @@ function refuseOtherFormats(bytes: Uint8Array): void {
   }
 }
 
-function noWorkbook(names: readonly string[]): SealbookError {
-  const isOpenDocument = names.includes('content.xml');
+function noWorkbook(archive: ReadonlyMap<string, Uint8Array>): SealbookError {
+  const isOpenDocument = archive.has('content.xml');
   return new SealbookError(
     'input-unreadable',
     isOpenDocument ? 'This is an OpenDocument file.' : 'The archive holds no workbook.',
     { todo: 'Save the schedule as .xlsx or .csv.' },
   );
-}
-
-function tooLarge(text: string): SealbookError {
-  return new SealbookError('input-too-large', text, {
-    todo: 'Remove sheets and pictures that are no part of the schedule.',
-  });
 }

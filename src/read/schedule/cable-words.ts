@@ -123,7 +123,7 @@ export function currentOf(text: string): 'AC' | 'DC' | null {
 }
 
 const TOTAL = anyOf(
-  'total;totals;subtotal;sub-total;sum;summe;gesamt;gesamtsumme;zwischensumme;totaux;somme;suma;totale;totaal;summa;end of schedule;end of list',
+  'total;totals;subtotal;sub-total;sum;summe;gesamt;gesamtsumme;zwischensumme;totaux;somme;suma;totale;totaal;summa;end of schedule;end of list;number of cables;no. of cables;total cables;anzahl kabel;nombre de câbles;número de cables;antal kablar;aantal kabels;numero cavi',
 );
 
 /** A row that only adds up. */

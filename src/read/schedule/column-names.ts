@@ -100,10 +100,10 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     cheminement; parcours; chemin de cable; chemins de cables; recorrido; ruta; trazado; bandeja; canalizacion; vag;
     kabelvag; forlaggning; forlaggningsvag; stege; kabelstege; trace; kabeltrace; kabelroute; percorso; passerella; canalina; tracciato;
     carrier; carriers; carrier ref; routed via; route via; wall opening; durchfuhrung; traversee; reservation; route ref; transit`,
-  circuit: `circuit kind; circuit type; service; cable service; duty; system; service type; function; usage; use; signal type;
+  circuit: `circuit; circuit kind; circuit type; service; cable service; duty; system; service type; function; usage; use; signal type;
     category; segregation; segregation class; class; stromkreisart; art; verwendung; funktion; systeme; fonction; nature;
     utilisation; sistema; funcion; servicio; funktionstyp; toepassing; functie; servizio; funzione; cable category; cable class; level class`,
-  circuitRef: `circuit; circuit ref; circuit no; circuit number; circuit id; circuit reference; way no; stromkreis;
+  circuitRef: `circuit; stromkreis; circuit ref; circuit no; circuit number; circuit id; circuit reference; way no; stromkreis;
     stromkreisnr; stromkreis nr; stromkreisnummer; numero de circuit; n circuit; circuito; numero de circuito; n circuito;
     grupp; gruppnummer; groep; groepnummer; set; set no; parallel set`,
   phase: `phase; phases; ph; line; aussenleiter; leiter; fase; fasi; fas; phase colour`,

@@ -1,4 +1,5 @@
 import type { SheetCell, SheetRow, SheetTable } from '../../formats/shared/sheet-table.ts';
+import { circuitOf } from './cable-words.ts';
 import { looksLikeReference, readsAsDesignation } from './cell-kinds.ts';
 import { type Column, columnsOfHeading, headingUnit, plainHeading } from './column-names.ts';
 
@@ -146,6 +147,8 @@ function claimStrength(column: Column, reading: string, values: readonly SheetCe
     strength += share(looksLikeReference) - share(readsAsDesignation) - repeats(values);
   }
   if (column === 'type') strength += share(readsAsDesignation);
+  if (column === 'circuit') strength += share(({ text }) => circuitOf(text) !== null);
+  if (column === 'circuitRef') strength += 0.5;
   return strength;
 }
 

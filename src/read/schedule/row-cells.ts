@@ -14,7 +14,8 @@ export function rowCells(row: SheetRow, header: Header, above: RowCells | null):
   const cells = new Map<Column, { cell: SheetCell; found: FoundColumn }>();
   for (const found of header.columns) {
     const cell = row.cells[found.at] ?? null;
-    if (cell === null || isBlank(cell.text)) continue;
+    // A merge to the right belongs to its first column only.
+    if (cell === null || cell.copyOf === 'left' || isBlank(cell.text)) continue;
     const repeated = isDitto(cell.text) && found.column !== 'ref' ? above?.get(found.column) : null;
     cells.set(found.column, repeated ?? { cell, found });
   }

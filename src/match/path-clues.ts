@@ -1,0 +1,168 @@
+import type { Building } from '../model/building.ts';
+import type { Cable } from '../model/cable.ts';
+import type { Penetration } from '../model/penetration.ts';
+import { type CableEnds, EndFinder } from './cable-ends.ts';
+import { buildCarrierNetwork } from './carrier-network.ts';
+import type { ClueBook } from './clue-book.ts';
+import { type CableWay, type CableWays, type EndPair, pairKey, WayFinder } from './find-paths.ts';
+import type { ReferenceIndex } from './reference-index.ts';
+import { indexPoints, type Rooms } from './rooms.ts';
+import type { RouteFinding } from './route-clues.ts';
+import { CARRIER_CLUES, type ClueKind, REFERENCE_CLUES } from './score.ts';
+
+/** Ways of all cables whose ends were found in the network of carriers. */
+export interface CablePaths {
+  readonly endsOf: (cable: Cable) => CableEnds;
+  readonly waysOf: (pair: EndPair) => CableWays | null;
+  readonly along: (pair: EndPair, listed: ReadonlySet<string>) => CableWay | null;
+}
+
+/** Builds the network, finds the ends of all cables, and the ways between them. */
+export function preparePaths(
+  building: Building,
+  penetrations: readonly Penetration[],
+  cables: readonly Cable[],
+  index: ReferenceIndex,
+  rooms: Rooms,
+): CablePaths {
+  const network = buildCarrierNetwork(building, penetrations);
+  const finder = new EndFinder(network, index, rooms, indexPoints(rooms, network.positionsMm));
+  const pairs = cables.flatMap((cable) => pairOf(finder.endsOf(cable)) ?? []);
+  const ways = new WayFinder(
+    network,
+    pairs.flatMap(({ from, to }) => [from, to]),
+  );
+  const found = ways.findAll(pairs);
+  const cache = new Map<string, CableWay | null>();
+  return {
+    endsOf: (cable) => finder.endsOf(cable),
+    waysOf: (pair) => found.get(pairKey(pair)) ?? null,
+    along: (pair, listed) => {
+      const key = `${pairKey(pair)}\n${[...listed].sort().join('\n')}`;
+      let way = cache.get(key);
+      if (way === undefined) {
+        way = ways.findAlong(pair, listed);
+        cache.set(key, way);
+      }
+      return way;
+    },
+  };
+}
+
+/** Both ends where both are known. */
+export function pairOf({ from, to }: CableEnds): EndPair | null {
+  return from === null || to === null ? null : { from, to };
+}
+
+/** What the path of one cable came to. */
+export type PathOutcome = 'noEnds' | 'sameRoom' | 'noWay' | 'found' | 'contradicted';
+
+/**
+ * Clues from the way along the carriers between the cable's ends. A route that lists carriers
+ * leads the way; references that lie elsewhere contradict it, and then neither stands alone.
+ */
+export function addPathClues(
+  cable: Cable,
+  paths: CablePaths,
+  route: RouteFinding,
+  book: ClueBook,
+): PathOutcome {
+  const pair = pairOf(paths.endsOf(cable));
+  if (pair === null) return 'noEnds';
+  if (pair.from.key === pair.to.key) return 'sameRoom';
+  const ways = paths.waysOf(pair);
+  if (ways === null) return 'noWay';
+  const listed = new Set(route.serviceIds.flat());
+  return listed.size > 0
+    ? followRoute(cable, pair, paths, route, listed, book)
+    : followShortest(cable, pair, ways, book);
+}
+
+function followRoute(
+  cable: Cable,
+  pair: EndPair,
+  paths: CablePaths,
+  route: RouteFinding,
+  listed: ReadonlySet<string>,
+  book: ClueBook,
+): PathOutcome {
+  const way = paths.along(pair, listed);
+  if (way === null) return 'noWay';
+  const isUsed = route.serviceIds.every(
+    (ids) => ids.length === 0 || ids.some((id) => way.serviceIds.has(id)),
+  );
+  if (!isUsed) {
+    const because = `the carriers from ${pair.from.label} to ${pair.to.label} do not lead along all that its route lists`;
+    for (const id of book.cleanlyAt(CARRIER_CLUES)) {
+      book.putInDoubt(id, CARRIER_CLUES, 'contradiction', because);
+    }
+    addWay(cable, pair, way, book, 'contradiction');
+    return 'contradicted';
+  }
+  const passed = new Set(way.crossings.map(({ penetrationId }) => penetrationId));
+  for (const id of book.cleanlyAt(CARRIER_CLUES)) {
+    // It leaves the carrier before this wall.
+    if (!passed.has(id)) book.drop(id, 'route names the carrier');
+  }
+  addWay(cable, pair, way, book, null);
+  return 'found';
+}
+
+function followShortest(
+  cable: Cable,
+  pair: EndPair,
+  { best, other }: CableWays,
+  book: ClueBook,
+): PathOutcome {
+  const named = book.cleanlyAt(REFERENCE_CLUES);
+  const holdsAll = (way: CableWay) => {
+    const passed = new Set(way.crossings.map(({ penetrationId }) => penetrationId));
+    return named.every((id) => passed.has(id));
+  };
+  if (named.length > 0) {
+    const way = holdsAll(best) ? best : other !== null && holdsAll(other) ? other : null;
+    if (way !== null) {
+      addWay(cable, pair, way, book, null);
+      return 'found';
+    }
+    const because = `the carriers from ${pair.from.label} to ${pair.to.label} lead elsewhere`;
+    for (const id of named) book.putInDoubt(id, REFERENCE_CLUES, 'contradiction', because);
+    addWay(cable, pair, best, book, 'contradiction');
+    return 'contradicted';
+  }
+  if (other === null) {
+    addWay(cable, pair, best, book, null);
+    return 'found';
+  }
+  const inOther = new Set(other.crossings.map(({ penetrationId }) => penetrationId));
+  const inBest = new Set(best.crossings.map(({ penetrationId }) => penetrationId));
+  const share = (of: CableWay, both: ReadonlySet<string>, isCommon: boolean): CableWay => ({
+    ...of,
+    crossings: of.crossings.filter(({ penetrationId }) => both.has(penetrationId) === isCommon),
+  });
+  addWay(cable, pair, share(best, inOther, true), book, null);
+  addWay(cable, pair, share(best, inOther, false), book, 'other way');
+  addWay(cable, pair, share(other, inBest, false), book, 'other way');
+  return 'found';
+}
+
+function addWay(
+  cable: Cable,
+  pair: EndPair,
+  way: CableWay,
+  book: ClueBook,
+  doubt: 'other way' | 'contradiction' | null,
+): void {
+  const kind: ClueKind = 'path between its ends';
+  const lengthM = (way.lengthMm / 1000).toFixed(1);
+  const tail =
+    doubt === 'other way'
+      ? ', but there is another way hardly longer'
+      : doubt === 'contradiction'
+        ? ', but its references or its route say otherwise'
+        : '';
+  for (const { penetrationId, crossingId } of way.crossings) {
+    const reason = `The carriers from ${pair.from.label} to ${pair.to.label} (${lengthM} m) lead ${cable.ref} through here${tail}.`;
+    book.add(penetrationId, { kind, directness: 1, doubt, reason }, crossingId);
+  }
+}
