@@ -1,4 +1,4 @@
-import { asciiText, type StepLayout, scanStep } from './step-scan.ts';
+import { asciiText, type StepLayout, scanStep, skipBlank } from './step-scan.ts';
 import { type StepValue, stepParameters } from './step-values.ts';
 
 /** A record with its parameters, read when asked for. */
@@ -9,28 +9,45 @@ export interface StepRecord {
   readonly values: readonly StepValue[];
 }
 
+/** What to keep of a file; all records where nothing is said. */
+export interface StepSelection {
+  /** Classes in upper case. */
+  readonly classes: ReadonlySet<string>;
+  /** Records with one of these GlobalIds are kept too, whatever their class. */
+  readonly globalIds: ReadonlySet<string>;
+}
+
 /**
- * All records of a file, found by id or class. Records are kept as offsets into the bytes; their
- * parameters are read on demand and kept.
+ * Records of a file, found by id or class. Records are kept as offsets into the bytes; their
+ * parameters are read on demand and kept. With a selection a large file costs no more memory than
+ * what is selected.
  */
 export class StepFile {
   readonly layout: StepLayout;
   readonly #bytes: Uint8Array;
   readonly #spans = new Map<number, { type: string; paramsStart: number; end: number }>();
   readonly #byType = new Map<string, number[]>();
+  readonly #byGlobalId = new Map<string, number[]>();
   readonly #read = new Map<number, StepRecord>();
 
-  constructor(bytes: Uint8Array) {
+  constructor(bytes: Uint8Array, selection?: StepSelection) {
     this.#bytes = bytes;
+    const kept = selection === undefined ? null : new SelectedRecords(bytes, selection);
     this.layout = scanStep(bytes, (id, _start, nameStart, nameEnd, paramsStart, end) => {
-      const type = asciiText(bytes, nameStart, nameEnd).toUpperCase();
+      const globalId = kept?.globalId(paramsStart, end) ?? null;
+      if (globalId !== null) push(this.#byGlobalId, globalId, id);
+      if (kept !== null && globalId === null && !kept.hasClass(nameStart, nameEnd)) return;
       // A repeated id is an error of the file; the first record counts, as for most readers.
       if (this.#spans.has(id)) return;
+      const type = asciiText(bytes, nameStart, nameEnd).toUpperCase();
       this.#spans.set(id, { type, paramsStart, end });
-      const ids = this.#byType.get(type);
-      if (ids === undefined) this.#byType.set(type, [id]);
-      else ids.push(id);
+      push(this.#byType, type, id);
     });
+  }
+
+  /** Ids of the records with one of the selected GlobalIds; more than one where a file repeats it. */
+  idsOfGlobalId(globalId: string): readonly number[] {
+    return this.#byGlobalId.get(globalId) ?? [];
   }
 
   record(id: number): StepRecord | null {
@@ -68,4 +85,63 @@ export class StepFile {
   recordsOf(type: string): StepRecord[] {
     return this.idsOf(type).flatMap((id) => this.record(id) ?? []);
   }
+}
+
+/**
+ * Picks records without making a text of each: names and GlobalIds are compared by a hash of their
+ * bytes first.
+ */
+class SelectedRecords {
+  readonly #bytes: Uint8Array;
+  readonly #classes: ReadonlySet<string>;
+  readonly #globalIds: ReadonlySet<string>;
+  readonly #hashes: ReadonlySet<number>;
+
+  constructor(bytes: Uint8Array, { classes, globalIds }: StepSelection) {
+    this.#bytes = bytes;
+    this.#classes = classes;
+    this.#globalIds = globalIds;
+    const encoder = new TextEncoder();
+    this.#hashes = new Set(
+      [...classes, ...globalIds].map((word) => {
+        const encoded = encoder.encode(word);
+        return hashOf(encoded, 0, encoded.length);
+      }),
+    );
+  }
+
+  hasClass(start: number, end: number): boolean {
+    if (this.#hashes.has(hashOf(this.#bytes, start, end))) {
+      return this.#classes.has(asciiText(this.#bytes, start, end));
+    }
+    // Names in lower case are against the standard, and rare.
+    return (
+      (this.#bytes[start + 1] ?? 0) > 96 &&
+      this.#classes.has(asciiText(this.#bytes, start, end).toUpperCase())
+    );
+  }
+
+  /** The record's first parameter where it is one of the GlobalIds. */
+  globalId(paramsStart: number, end: number): string | null {
+    const start = skipBlank(this.#bytes, paramsStart + 1) + 1;
+    if (this.#bytes[start - 1] !== 39 || this.#bytes[start + 22] !== 39 || start + 22 > end) {
+      return null;
+    }
+    if (!this.#hashes.has(hashOf(this.#bytes, start, start + 22))) return null;
+    const globalId = asciiText(this.#bytes, start, start + 22);
+    return this.#globalIds.has(globalId) ? globalId : null;
+  }
+}
+
+/** FNV-1a, 32 bit. */
+function hashOf(bytes: Uint8Array, start: number, end: number): number {
+  let hash = 0x811c9dc5;
+  for (let i = start; i < end; i++) hash = Math.imul(hash ^ (bytes[i] ?? 0), 0x01000193);
+  return hash;
+}
+
+function push<Key>(map: Map<Key, number[]>, key: Key, id: number): void {
+  const ids = map.get(key);
+  if (ids === undefined) map.set(key, [id]);
+  else ids.push(id);
 }

@@ -52,8 +52,15 @@ const SEMICOLON = 59;
 const EQUALS = 61;
 const HASH = 35;
 
+/** Told of each comment between records: offset of its start, and after its end. */
+export type OnStepComment = (start: number, end: number) => void;
+
 /** Scans the whole file once. Never throws: what is missing shows in the layout. */
-export function scanStep(bytes: Uint8Array, onRecord: OnStepRecord): StepLayout {
+export function scanStep(
+  bytes: Uint8Array,
+  onRecord: OnStepRecord,
+  onComment?: OnStepComment,
+): StepLayout {
   const length = bytes.length;
   let schema: string | null = null;
   let lastEndsec: number | null = null;
@@ -64,7 +71,7 @@ export function scanStep(bytes: Uint8Array, onRecord: OnStepRecord): StepLayout 
   let highestId = 0;
   let at = 0;
   while (at < length) {
-    at = skipBlank(bytes, at);
+    at = skipBlank(bytes, at, onComment);
     if (at >= length) break;
     const start = at;
     const end = statementEnd(bytes, at);
@@ -144,13 +151,17 @@ function statementEnd(bytes: Uint8Array, from: number): number {
 }
 
 /** Past white space and comments. */
-export function skipBlank(bytes: Uint8Array, from: number): number {
+export function skipBlank(bytes: Uint8Array, from: number, onComment?: OnStepComment): number {
   const length = bytes.length;
   let i = from;
   while (i < length) {
     const byte = bytes[i] ?? 0;
     if (byte <= 32) i += 1;
-    else if (byte === SLASH && bytes[i + 1] === STAR) i = commentEnd(bytes, i);
+    else if (byte === SLASH && bytes[i + 1] === STAR) {
+      const end = commentEnd(bytes, i);
+      onComment?.(i, end);
+      i = end;
+    }
     // A byte order mark at the very start.
     else if (i === 0 && byte === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) i = 3;
     else return i;

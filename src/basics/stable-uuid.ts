@@ -1,0 +1,93 @@
+/**
+ * Ids that follow from a name: the same name gives the same id on every machine and in every run.
+ *
+ * @source RFC 9562, clause 5.5 (UUID version 5); FIPS 180-4, clause 6.1 (SHA-1). SHA-1 is used for
+ * spreading, not for secrecy.
+ */
+
+/** Namespace of all our ids; made once, never changed. */
+const OUR_NAMESPACE = 'b5f0a9f2-6d35-4b1e-9f43-2f7c0d5a8e11';
+
+/** UUID of a name within our namespace, lower case with hyphens. */
+export function stableUuid(name: string): string {
+  return uuidV5(OUR_NAMESPACE, name);
+}
+
+/** UUID version 5 of a name within a namespace. */
+export function uuidV5(namespace: string, name: string): string {
+  const prefix = Uint8Array.from(namespace.replaceAll('-', '').match(/../g) ?? [], (pair) =>
+    Number.parseInt(pair, 16),
+  );
+  const text = new TextEncoder().encode(name);
+  const input = new Uint8Array(prefix.length + text.length);
+  input.set(prefix);
+  input.set(text, prefix.length);
+  const digest = sha1(input).slice(0, 16);
+  digest[6] = ((digest[6] ?? 0) & 0x0f) | 0x50;
+  digest[8] = ((digest[8] ?? 0) & 0x3f) | 0x80;
+  const hex = [...digest].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+  return [
+    hex.slice(0, 8),
+    hex.slice(8, 12),
+    hex.slice(12, 16),
+    hex.slice(16, 20),
+    hex.slice(20),
+  ].join('-');
+}
+
+/** SHA-1 digest, 20 bytes. */
+export function sha1(input: Uint8Array): Uint8Array {
+  const state = Uint32Array.of(0x67452301, 0xefcdab89, 0x98badcfe, 0x10325476, 0xc3d2e1f0);
+  const padded = padMessage(input);
+  const view = new DataView(padded.buffer);
+  for (let block = 0; block < padded.length; block += 64) addBlock(state, view, block);
+  const digest = new Uint8Array(20);
+  const out = new DataView(digest.buffer);
+  state.forEach((word, index) => {
+    out.setUint32(index * 4, word);
+  });
+  return digest;
+}
+
+function padMessage(input: Uint8Array): Uint8Array<ArrayBuffer> {
+  const length = Math.ceil((input.length + 9) / 64) * 64;
+  const padded = new Uint8Array(length);
+  padded.set(input);
+  padded[input.length] = 0x80;
+  const view = new DataView(padded.buffer);
+  view.setUint32(length - 8, Math.floor(input.length / 2 ** 29));
+  view.setUint32(length - 4, (input.length * 8) >>> 0);
+  return padded;
+}
+
+const turnLeft = (word: number, bits: number) => (word << bits) | (word >>> (32 - bits));
+
+function addBlock(state: Uint32Array, view: DataView, block: number): void {
+  const words = new Uint32Array(80);
+  for (let t = 0; t < 16; t++) words[t] = view.getUint32(block + t * 4);
+  for (let t = 16; t < 80; t++) {
+    const mixed =
+      (words[t - 3] ?? 0) ^ (words[t - 8] ?? 0) ^ (words[t - 14] ?? 0) ^ (words[t - 16] ?? 0);
+    words[t] = turnLeft(mixed, 1);
+  }
+  let [a = 0, b = 0, c = 0, d = 0, e = 0] = state;
+  for (let t = 0; t < 80; t++) {
+    const next = (turnLeft(a, 5) + roundFunction(t, b, c, d) + e + (words[t] ?? 0)) | 0;
+    e = d;
+    d = c;
+    c = turnLeft(b, 30);
+    b = a;
+    a = next;
+  }
+  [a, b, c, d, e].forEach((word, index) => {
+    state[index] = (state[index] ?? 0) + word;
+  });
+}
+
+/** Function and constant of one round together. */
+function roundFunction(t: number, b: number, c: number, d: number): number {
+  if (t < 20) return ((b & c) ^ (~b & d)) + 0x5a827999;
+  if (t < 40) return (b ^ c ^ d) + 0x6ed9eba1;
+  if (t < 60) return ((b & c) ^ (b & d) ^ (c & d)) + 0x8f1bbcdc;
+  return (b ^ c ^ d) + 0xca62c1d6;
+}
