@@ -57,7 +57,10 @@ export function mentionsIn(text: string): readonly Mention[] {
   for (const entry of entries) {
     if (entries.length > 1) add(entry, 'entry');
     for (const part of strokeParts(entry)) add(part, 'entry');
-    for (const window of wordWindows(entry)) add(window, 'words');
+    // What stands in brackets is said beside the reference, not part of it: "tray R-01 (2)".
+    for (const chunk of entry.split(/[()[\]{}"“”„]+/u)) {
+      for (const window of wordWindows(chunk)) add(window, 'words');
+    }
   }
   return [...found.values()];
 }
@@ -73,10 +76,7 @@ function isMixedWord(word: string): boolean {
 }
 
 function wordWindows(entry: string): string[] {
-  const words = entry
-    .split(/[\s()[\]{}"“”„]+/u)
-    .filter((word) => word !== '')
-    .slice(0, MOST_WORDS);
+  const words = entry.trim().split(/\s+/u).slice(0, MOST_WORDS);
   const windows: string[] = [];
   for (let start = 0; start < words.length; start++) {
     for (let size = 1; size <= LONGEST_WINDOW && start + size <= words.length; size++) {
