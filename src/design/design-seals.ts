@@ -9,10 +9,12 @@ import type { Seal } from '../model/seal.ts';
 import type { Settings } from '../model/settings.ts';
 import { arrange as arrangeBodies } from './arrange/arrange.ts';
 import { arrangeOnce } from './arrange-once.ts';
+import { damperQueries } from './damper-queries.ts';
 import { evidenceQueries, sealQueries } from './design-queries.ts';
 import { dutiesOf } from './duties.ts';
 import { sealOrQuery } from './seal-of.ts';
 import { sealSubjects } from './seal-subjects.ts';
+import { structureQueries } from './structure-queries.ts';
 
 export interface DesignInput {
   readonly penetrations: readonly Penetration[];
@@ -60,13 +62,18 @@ export function designSeals(
       return cable === undefined ? [] : [{ cable, match }];
     });
     const duties = dutiesOf(penetration, settings);
-    for (const subject of sealSubjects(penetration, cablesHere, settings.design)) {
-      const seal = sealOrQuery(subject, duties, context);
-      seals.push(seal);
-      queries.push(...sealQueries(seal, subject));
-    }
+    const subjects = sealSubjects(penetration, cablesHere, settings.design);
+    const here = subjects.map((subject) => sealOrQuery(subject, duties, context));
+    seals.push(...here);
+    queries.push(
+      ...subjects.flatMap((subject, number) => {
+        const seal = here[number];
+        return seal === undefined ? [] : sealQueries(seal, subject);
+      }),
+      ...damperQueries(penetration, here),
+    );
   });
-  queries.push(...evidenceQueries(seals));
+  queries.push(...evidenceQueries(seals), ...structureQueries(penetrations, seals));
   return { result: seals, queries };
 }
 
