@@ -125,7 +125,7 @@ function clip(a: number, b: number, low: number, high: number): readonly [number
 }
 
 /** Outline of a straight wall or slab in plan, anticlockwise. */
-export function outline(host: Exclude<HostDim, { readonly form: 'ring' }>): readonly V2[] {
+function outline(host: Exclude<HostDim, { readonly form: 'ring' }>): readonly V2[] {
   if (host.form === 'slab') {
     return [
       [host.x[0], host.y[0]],
@@ -208,7 +208,7 @@ export function distanceToHost(point: V3, host: HostDim): number {
   return Math.hypot(isInside ? 0 : nearest, dz);
 }
 
-export function distance(a: V3, b: V3): number {
+function distance(a: V3, b: V3): number {
   return Math.hypot(b[0] - a[0], b[1] - a[1], b[2] - a[2]);
 }
 

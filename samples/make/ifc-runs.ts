@@ -60,7 +60,7 @@ function addPiece(project: IfcProject, run: RunDim, piece: PieceDim): Step {
           storey.placement,
           below(piece.from, storey.elevationMm),
           axis,
-          run.widthDirection,
+          widthOf(run, axis),
         )
       : project.placement(storey.placement, [0, 0, 0]);
   const several = run.pieces.length > 1 ? ` (${piece.key})` : '';
@@ -300,6 +300,12 @@ function addSystem(project: IfcProject, name: string, elements: readonly Step[])
         ]);
   project.relation('IfcRelAssignsToGroup', `system ${name}`, [list(elements), NULL, system]);
   project.relation('IfcRelServicesBuildings', `system ${name}`, [system, list([project.building])]);
+}
+
+/** A fitting that turns the run along its own width lies crosswise. */
+function widthOf({ widthDirection: [x, y, z] }: RunDim, axis: V3): V3 {
+  const isAlong = Math.abs(x * axis[0] + y * axis[1] + z * axis[2]) > 0.99;
+  return isAlong ? [-y, x, 0] : [x, y, z];
 }
 
 function below([x, y, z]: V3, storeyMm: number): V3 {

@@ -101,9 +101,26 @@ records:
 
 # Small materials by what is done; your own norms go here.
 consumables:
-  - { name: Nozzle, unit: piece, perContainer: 1, price: 0.8, source: invented for the sample }
-  - { name: Degreasing wipe, unit: piece, perSeal: 2, perCable: 0.5, price: 0.4, source: invented for the sample }
-  - { name: Pair of gloves, unit: pair, perSeal: 1, price: 0.3, source: invented for the sample }
-  - { name: Set-back gauge, unit: piece, perFace: 0.05, price: 6, source: invented for the sample }
+  - name: Nozzle
+    unit: piece
+    perContainer: 1
+    price: 0.8
+    source: invented for the sample
+  - name: Degreasing wipe
+    unit: piece
+    perSeal: 2
+    perCable: 0.5
+    price: 0.4
+    source: invented for the sample
+  - name: Pair of gloves
+    unit: pair
+    perSeal: 1
+    price: 0.3
+    source: invented for the sample
+  - name: Set-back gauge
+    unit: piece
+    perFace: 0.05
+    price: 6
+    source: invented for the sample
 `;
 }

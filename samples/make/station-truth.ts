@@ -8,8 +8,6 @@ import { cablePlaces, SCHEDULE_FILE } from './schedule-xlsx.ts';
 import { SERVICES_FILE } from './services.ts';
 import { type ScheduledCable, type Truth, truthOf } from './truth.ts';
 
-export const TRUTH_FILE = 'truth.json';
-
 /** What the pumping station holds. */
 export function stationTruth(): Truth {
   const scheduled = cablePlaces().map(({ sheet, row, cable }): ScheduledCable => {

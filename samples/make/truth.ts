@@ -12,11 +12,11 @@ import { openingSweep } from './host-frame.ts';
 import { pieceName } from './ifc-runs.ts';
 import { globalIdOf } from './step-writer.ts';
 
-/** What a sample holds, worked out from its dimensions alone. */
+/**
+ * What a sample holds, worked out from its dimensions alone and never by the product.
+ * Frame: millimetres, x east, y north, z up.
+ */
 export interface Truth {
-  readonly format: 'sealbook-sample-truth';
-  readonly version: 1;
-  readonly note: string;
   readonly penetrations: readonly TruePenetration[];
   readonly services: readonly TrueElement[];
   readonly openings: readonly TrueElement[];
@@ -140,9 +140,6 @@ export function truthOf(
     };
   });
   return {
-    format: 'sealbook-sample-truth',
-    version: 1,
-    note: 'Made by samples/make.ts from the dimensions alone, never by the product. Frame: mm, x east, y north, z up.',
     penetrations: bare.map((penetration) => ({
       ...penetration,
       cables: refsThrough(cables, penetration.name, (cable) => cable.outcome === 'matched'),
