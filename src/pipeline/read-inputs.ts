@@ -1,5 +1,4 @@
 import { SealbookError, withFile } from '../basics/errors.ts';
-import { compareText } from '../basics/order.ts';
 import { makeQuery, type Query, type WithQueries } from '../basics/query.ts';
 import type { Building, SourceFile } from '../model/building.ts';
 import type { Schedule } from '../model/cable.ts';
@@ -8,7 +7,7 @@ import type { InputFile } from '../model/input.ts';
 import type { UnreadContent } from '../model/issue.ts';
 import type { ProjectFile, Settings } from '../model/settings.ts';
 import { readDxf } from '../read/dxf/read-dxf.ts';
-import { joinBuildings } from '../read/ifc/join-buildings.ts';
+import { type BuildingPart, joinBuildings } from '../read/ifc/join-buildings.ts';
 import { readIfc } from '../read/ifc/read-ifc.ts';
 import { builtInCableTable, type CableTable } from '../read/schedule/cable-table.ts';
 import { readCableTable } from '../read/schedule/read-cable-table.ts';
@@ -42,7 +41,7 @@ export interface Inputs {
 }
 
 interface Collected {
-  readonly buildings: { readonly fileKey: string; readonly building: Building }[];
+  readonly buildings: BuildingPart[];
   readonly drawings: Drawing[];
   readonly schedules: Schedule[];
   /** The user's own tables of diameters, which stand before the built-in one. */
@@ -53,7 +52,7 @@ interface Collected {
 }
 
 /**
- * Reads every file of the project, in the order of their keys. With `keepGoing` a file that can't
+ * Reads every file of the project, in its order: the first model gives the world frame. With `keepGoing` a file that can't
  * be read becomes a query of severity `stop` and the others are used; without, its error is thrown.
  */
 export async function readInputs(
@@ -81,8 +80,7 @@ export async function readInputs(
       collected.queries.push(fileNotRead({ key: file.key, name: file.name, error }));
     }
   }
-  const joined =
-    collected.buildings.length > 0 ? joinBuildings(collected.buildings, settings) : null;
+  const joined = collected.buildings.length > 0 ? joinBuildings(collected.buildings) : null;
   return {
     result: {
       building: joined?.result ?? null,
@@ -98,10 +96,12 @@ export async function readInputs(
   };
 }
 
-/** By key; tables of diameters first, since schedules look cables up in them. */
+/** As the project lists them; tables of diameters first, since schedules look cables up in them. */
 function inReadingOrder(files: readonly InputFile[], settings: Settings): InputFile[] {
-  const rank = (file: InputFile) => (settings.files[file.key]?.kind === 'cable-table' ? 0 : 1);
-  return [...files].sort((a, b) => rank(a) - rank(b) || compareText(a.key, b.key));
+  const keys = Object.keys(settings.files);
+  const rank = ({ key }: InputFile) =>
+    keys.indexOf(key) + (settings.files[key]?.kind === 'cable-table' ? 0 : keys.length);
+  return [...files].sort((a, b) => rank(a) - rank(b));
 }
 
 async function readOne(
@@ -117,7 +117,7 @@ async function readOne(
         ...(platform.onProgress ? { onProgress: platform.onProgress } : {}),
         correction: { moveMm: entry.moveMm ?? [0, 0, 0], turnDeg: entry.turnDeg ?? 0 },
       });
-      collected.buildings.push({ fileKey: file.key, building: result.building });
+      collected.buildings.push({ building: result.building, frame: result.frame });
       collected.unread.push(...result.unread);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'ifc', result.schema, platform));
