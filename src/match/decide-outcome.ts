@@ -7,10 +7,9 @@ import type { Penetration } from '../model/penetration.ts';
 import type { Settings } from '../model/settings.ts';
 import type { ClueBook } from './clue-book.ts';
 import type { PathOutcome } from './path-clues.ts';
-import type { ReferenceIndex } from './reference-index.ts';
 import type { RouteFinding } from './route-clues.ts';
 import { type DoubtKind, scoreClues } from './score.ts';
-import { suggestPenetrations } from './suggest-penetrations.ts';
+import type { Suggester } from './suggest-penetrations.ts';
 
 export interface OutcomeInput {
   readonly cable: Cable;
@@ -19,7 +18,7 @@ export interface OutcomeInput {
   readonly path: PathOutcome;
   readonly penetrations: ReadonlyMap<string, Penetration>;
   readonly decisions: readonly MatchDecision[];
-  readonly index: ReferenceIndex;
+  readonly suggester: Suggester;
   readonly match: Settings['match'];
 }
 
@@ -163,7 +162,7 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
         : `The carriers from ${cable.from} to ${cable.to} cross nothing.`;
     return settled(cable, reason, [noPenetration(cable, reason, 'note', [])]);
   }
-  const suggestions = suggestPenetrations(cable, input.index);
+  const suggestions = input.suggester.suggest(cable, route.unknown);
   if (suggestions.length > 0) {
     const listed = suggestions.slice(0, MOST_CANDIDATES);
     return asked(cable, listed, lookAlikeQuery(cable, listed));
@@ -246,7 +245,7 @@ function lookAlikeQuery(cable: Cable, candidates: readonly CableCandidate[]): Qu
   );
   return makeQuery('reference-look-alike', {
     about: cable.id,
-    text: `Nothing is named ${cable.ref}, but something is named much like it. ${ranked.join(' ')}`,
+    text: `Nothing says where cable ${cable.ref} runs${cable.route.length > 0 ? ` (route ${cable.route.join(', ')})` : ''}, but something is named much like it. ${ranked.join(' ')}`,
     why: 'A typing error on either side parts a cable from its penetration.',
     settles: 'The reference corrected where it is wrong, or the penetration named.',
     evidence: cable.evidence,

@@ -1,21 +1,23 @@
 import { compareText, sortedBy } from '../basics/order.ts';
 import type { Query, WithQueries } from '../basics/query.ts';
 import type { Building } from '../model/building.ts';
-import type { CableMatch, CableOutcome, Matches, Schedule } from '../model/cable.ts';
+import type { Cable, CableMatch, CableOutcome, Matches, Schedule } from '../model/cable.ts';
 import type { MatchDecision } from '../model/decision.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Settings } from '../model/settings.ts';
 import { indexCables } from './cable-references.ts';
 import { ClueBook } from './clue-book.ts';
-import { decideOutcome } from './decide-outcome.ts';
+import { decideOutcome, type OutcomeResult } from './decide-outcome.ts';
 import { indexDecisions } from './decisions.ts';
 import { addPathClues, preparePaths } from './path-clues.ts';
 import { addReferenceClues } from './reference-clues.ts';
 import { indexReferences } from './reference-index.ts';
 import { addRoomClues, buildRoomGraph } from './room-clues.ts';
-import { indexRooms } from './rooms.ts';
-import { addRouteClues } from './route-clues.ts';
-import { ALL_CLUES } from './score.ts';
+import { indexRooms, type Rooms } from './rooms.ts';
+import { addRouteClues, type RouteFinding } from './route-clues.ts';
+import { gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
+import { ALL_CLUES, REFERENCE_CLUES } from './score.ts';
+import { prepareSuggestions } from './suggest-penetrations.ts';
 import { checkWhole } from './whole-checks.ts';
 
 /**
@@ -40,12 +42,14 @@ export function matchCables(
   const roomGraph = buildRoomGraph(rooms, penetrations);
   const paths =
     building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
+  const suggester = prepareSuggestions(index, cables.cables);
   for (const cable of schedule.cables) {
     const book = new ClueBook();
     addReferenceClues(cable, cables, index, book);
     const route = addRouteClues(cable, index, book);
     const path = paths === null ? 'noEnds' : addPathClues(cable, paths, route, book);
     if (book.cleanlyAt(ALL_CLUES).length === 0) addRoomClues(cable, roomGraph, book);
+    doubtWhatLeadsNowhere(cable, book, known, rooms);
     const outcome = decideOutcome({
       cable,
       book,
@@ -53,12 +57,12 @@ export function matchCables(
       path,
       penetrations: known,
       decisions: decided.byCable.get(cable.id) ?? [],
-      index,
+      suggester,
       match: settings.match,
     });
     matches.push(...outcome.matches);
     outcomes.push(outcome.outcome);
-    queries.push(...outcome.queries);
+    queries.push(...outcome.queries, ...gapsOf(cable, outcome, route, known, rooms));
   }
   queries.push(...checkWhole(penetrations, schedule, matches));
   matches.sort(
@@ -68,4 +72,32 @@ export function matchCables(
     result: { matches, outcomes: sortedBy(outcomes, ({ cableId }) => cableId) },
     queries: sortedBy(queries, ({ id }) => id),
   };
+}
+
+/** A route that does not lead from the cable's room to its other one names a wrong carrier somewhere. */
+function doubtWhatLeadsNowhere(
+  cable: Cable,
+  book: ClueBook,
+  known: ReadonlyMap<string, Penetration>,
+  rooms: Rooms,
+): void {
+  if (book.cleanlyAt(REFERENCE_CLUES).length > 0) return;
+  const clean = book.cleanlyAt(ALL_CLUES);
+  const passed = clean.flatMap((id) => known.get(id) ?? []);
+  if (leadsThrough(cable, passed, rooms) !== false) return;
+  const because = `what it passes does not lead from ${cable.fromRoom ?? cable.from} to ${cable.toRoom ?? cable.to}`;
+  for (const id of clean) book.putInDoubt(id, ALL_CLUES, 'contradiction', because);
+}
+
+function gapsOf(
+  cable: Cable,
+  { matches }: OutcomeResult,
+  route: RouteFinding,
+  known: ReadonlyMap<string, Penetration>,
+  rooms: Rooms,
+): Query[] {
+  if (matches.length === 0) return [];
+  const passed = matches.flatMap(({ penetrationId }) => known.get(penetrationId) ?? []);
+  const gaps = leadsThrough(cable, passed, rooms) === false ? [gapBetweenRooms(cable)] : [];
+  return route.unknown.length > 0 ? [...gaps, unknownEntries(cable, route.unknown)] : gaps;
 }

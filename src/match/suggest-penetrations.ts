@@ -1,23 +1,51 @@
 import { compareText } from '../basics/order.ts';
 import type { Cable, CableCandidate } from '../model/cable.ts';
+import { indexNearKeys, type NearKeyIndex } from './near-keys.ts';
 import type { ReferenceIndex } from './reference-index.ts';
-import { lookAlikeKey, referenceKey } from './reference-key.ts';
 
-/** Penetrations whose names look like the cable's; offered to people, never matched. */
-export function suggestPenetrations(cable: Cable, index: ReferenceIndex): CableCandidate[] {
-  const own = referenceKey(cable.ref);
-  const keys = index.keysByLook.get(lookAlikeKey(cable.ref)) ?? new Set<string>();
-  const found = new Map<string, CableCandidate>();
-  for (const key of keys) {
-    if (key === own) continue;
-    for (const { target, text } of index.byKey.get(key) ?? []) {
-      if (target.type === 'service' || found.has(target.penetrationId)) continue;
-      found.set(target.penetrationId, {
-        penetrationId: target.penetrationId,
-        confidence: 0.5,
-        reasons: [`“${text}” there looks like ${cable.ref} (O and 0, I and 1).`],
-      });
-    }
+const LONGEST_REFERENCE = 40;
+const CONFIDENCE = 0.4;
+
+/** Suggestions from names that are nearly those of a cable or its route; never matched. */
+export interface Suggester {
+  readonly suggest: (cable: Cable, unknownRoute: readonly string[]) => CableCandidate[];
+}
+
+/**
+ * Prepares suggestions. Names that another cable has as its reference are not offered: they are
+ * that cable's.
+ */
+export function prepareSuggestions(
+  index: ReferenceIndex,
+  cableKeys: ReadonlyMap<string, unknown>,
+): Suggester {
+  let near: NearKeyIndex | null = null;
+  return {
+    suggest(cable, unknownRoute) {
+      near ??= indexNearKeys(namesOf(index));
+      const found = new Map<string, CableCandidate>();
+      for (const written of [cable.ref, ...unknownRoute]) {
+        for (const { key, difference } of near.find(written)) {
+          if (written === cable.ref && cableKeys.has(key)) continue;
+          for (const { target, text } of index.byKey.get(key) ?? []) {
+            if (target.type === 'service' || found.has(target.penetrationId)) continue;
+            const reason = `“${text}” there is nearly ${written} (${difference}).`;
+            found.set(target.penetrationId, {
+              penetrationId: target.penetrationId,
+              confidence: CONFIDENCE,
+              reasons: [reason],
+            });
+          }
+        }
+      }
+      return [...found.values()].sort((a, b) => compareText(a.penetrationId, b.penetrationId));
+    },
+  };
+}
+
+function* namesOf(index: ReferenceIndex): Iterable<string> {
+  for (const namings of index.byKey.values()) {
+    const written = namings[0]?.mention.written ?? '';
+    if (written.length <= LONGEST_REFERENCE && /\d/u.test(written)) yield written;
   }
-  return [...found.values()].sort((a, b) => compareText(a.penetrationId, b.penetrationId));
 }
