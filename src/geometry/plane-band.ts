@@ -1,7 +1,13 @@
 import Flatbush from 'flatbush';
 import type { PlanePiece } from './plane-curve.ts';
 import { PointGrid } from './plane-grid.ts';
-import { type FilledGap, filledGaps, type GapLimits, type RailPiece, type Side } from './plane-rails.ts';
+import {
+  type FilledGap,
+  filledGaps,
+  type GapLimits,
+  type RailPiece,
+  type Side,
+} from './plane-rails.ts';
 import { dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
 
 /**
@@ -123,7 +129,10 @@ function withCaps(inputs: readonly BandInput[], limits: GapLimits): BandInput[] 
     const isLeft = atFrom.includes(1) && atTo.includes(1);
     const isRight = atFrom.includes(-1) && atTo.includes(-1);
     if (isLeft !== isRight) {
-      sides.set(input, isLeft ? { left: 'filled', right: 'empty' } : { left: 'empty', right: 'filled' });
+      sides.set(
+        input,
+        isLeft ? { left: 'filled', right: 'empty' } : { left: 'empty', right: 'filled' },
+      );
     }
   }
   return inputs.map((input) => ({ ...input, ...sides.get(input) }));
@@ -172,7 +181,8 @@ function neighboursOf(
   limits: GapLimits,
 ): Set<number> {
   const near = new Set<number>();
-  const isAxisParallel = angleBetween(line.angle, 0) < 0.01 || angleBetween(line.angle, Math.PI / 2) < 0.01;
+  const isAxisParallel =
+    angleBetween(line.angle, 0) < 0.01 || angleBetween(line.angle, Math.PI / 2) < 0.01;
   const steps = isAxisParallel ? 1 : Math.min(256, Math.ceil(line.length / SEARCH_STEP_MM));
   const [dx, dy] = sub2(line.to, line.from);
   for (let step = 0; step < steps; step++) {
@@ -279,11 +289,7 @@ function curvedBands(inputs: readonly BandInput[], limits: GapLimits): Band[] {
   return groups.flatMap(({ centre, members }) => bandsRoundCentre(centre, members, limits));
 }
 
-function bandsRoundCentre(
-  centre: Vec2,
-  members: readonly BandInput[],
-  limits: GapLimits,
-): Band[] {
+function bandsRoundCentre(centre: Vec2, members: readonly BandInput[], limits: GapLimits): Band[] {
   if (members.length < 2) return [];
   const pieces = members.flatMap(angularPieces);
   const radius = pieces.reduce((largest, { v }) => Math.max(largest, v), 0);

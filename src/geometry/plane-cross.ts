@@ -148,7 +148,10 @@ function joinPieces(pieces: readonly Piece[]): Piece[] {
 }
 
 /** Own coordinates of a point in a band. */
-export function bandCoordinates(band: Band, point: Vec2): { readonly u: number; readonly v: number } {
+export function bandCoordinates(
+  band: Band,
+  point: Vec2,
+): { readonly u: number; readonly v: number } {
   if (band.type === 'curved') {
     const [x, y] = sub2(point, band.centre);
     const angle = Math.atan2(y, x);
@@ -273,7 +276,11 @@ export function passages(
   for (const stretch of stretches) {
     const group = groups[groups.length - 1];
     const last = group?.reduce((latest, each) => (each.s1 > latest.s1 ? each : latest));
-    if (group !== undefined && last !== undefined && isSameAssembly(path, last, stretch, bands, leafGapMm)) {
+    if (
+      group !== undefined &&
+      last !== undefined &&
+      isSameAssembly(path, last, stretch, bands, leafGapMm)
+    ) {
       group.push(stretch);
     } else groups.push([stretch]);
   }
@@ -334,9 +341,7 @@ function passageOf(path: PlanePath, stretches: readonly Inside[], bands: readonl
     bandIn === bandOut
       ? bandThicknessMm(bandIn)
       : isOneCurve
-        ? Math.abs(
-            bandCoordinates(bandOut, exit).v - bandCoordinates(bandIn, entry).v,
-          )
+        ? Math.abs(bandCoordinates(bandOut, exit).v - bandCoordinates(bandIn, entry).v)
         : Math.abs(dot2(chord, normalIn));
   const axis: Vec2 = [-normalIn[0], -normalIn[1]];
   const length = length2(chord);

@@ -1,4 +1,4 @@
-import { type Affine, applyToPoint, applyToVector } from './plane-transform.ts';
+import { type Frame3, frameDirection, framePoint } from './frame3.ts';
 import type { Vec2, Vec3 } from './vec.ts';
 import { distance2 } from './vec.ts';
 
@@ -90,8 +90,8 @@ export function linesThrough(points: readonly Vec2[]): PlanePiece[] {
 }
 
 /** The world's point seen from above. */
-export function mapPoint(map: Affine, point: Vec3): Vec2 {
-  const [x, y] = applyToPoint(map, point);
+export function mapPoint(map: Frame3, point: Vec3): Vec2 {
+  const [x, y] = framePoint(map, point);
   return [x, y];
 }
 
@@ -100,11 +100,11 @@ const SIMILARITY_TOLERANCE = 1e-9;
 
 /** An arc of the map's own plane, seen from above: an arc where the map keeps circles, else chords. */
 export function mapArc(
-  map: Affine,
+  map: Frame3,
   arc: { centre: Vec3; radius: number; startRad: number; sweepRad: number },
 ): PlanePiece[] {
-  const x = applyToVector(map, [1, 0, 0]);
-  const y = applyToVector(map, [0, 1, 0]);
+  const x = frameDirection(map, [1, 0, 0]);
+  const y = frameDirection(map, [0, 1, 0]);
   const lengthX = Math.hypot(x[0], x[1]);
   const lengthY = Math.hypot(y[0], y[1]);
   const dot = x[0] * y[0] + x[1] * y[1];
@@ -138,12 +138,12 @@ export function mapArc(
 
 /** An ellipse (centre and two half axes), seen from above, as chords. */
 export function mapEllipse(
-  map: Affine,
+  map: Frame3,
   ellipse: { centre: Vec3; major: Vec3; minor: Vec3; startRad: number; sweepRad: number },
 ): PlanePiece[] {
   const [cx, cy] = mapPoint(map, ellipse.centre);
-  const major = applyToVector(map, ellipse.major);
-  const minor = applyToVector(map, ellipse.minor);
+  const major = frameDirection(map, ellipse.major);
+  const minor = frameDirection(map, ellipse.minor);
   const radius = Math.max(Math.hypot(major[0], major[1]), Math.hypot(minor[0], minor[1]));
   const count = chordCount(radius, ellipse.sweepRad);
   const points: Vec2[] = [];

@@ -186,11 +186,13 @@ function fillCluster(cluster: readonly Active[], limits: GapLimits): Filled[] {
   if (thick.length < 2) return [];
   const pairs = thick.length % 2 === 0 ? alternate(thick) : oddPairs(thick, limits);
   return pairs
-    .map(([a, b]): Filled => ({
-      low: isOutermost(thick, a) ? a.low : a.high,
-      high: isOutermost(thick, b) ? b.high : b.low,
-      isSure: false,
-    }))
+    .map(
+      ([a, b]): Filled => ({
+        low: isOutermost(thick, a) ? a.low : a.high,
+        high: isOutermost(thick, b) ? b.high : b.low,
+        isSure: false,
+      }),
+    )
     .filter(({ low, high }) => {
       const width = high.v - low.v;
       return width >= limits.thinnest && width <= limits.thickest;

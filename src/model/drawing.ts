@@ -1,5 +1,5 @@
-import type { Vec2, Vec3 } from '../geometry/vec.ts';
 import type { PlanePiece } from '../geometry/plane-curve.ts';
+import type { Vec2, Vec3 } from '../geometry/vec.ts';
 import type { ElementRef } from './ids.ts';
 
 /**

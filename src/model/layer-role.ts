@@ -193,7 +193,11 @@ function isWallWord(word: string): boolean {
 function serviceRole(parts: readonly string[], discipline: string): LayerRole | null {
   for (const [kind, set] of KIND_WORDS) {
     if (parts.some((part) => set.has(part))) {
-      return { role: 'service', kind, carrierForm: kind === 'carrier' ? carrierFormOf(parts) : null };
+      return {
+        role: 'service',
+        kind,
+        carrierForm: kind === 'carrier' ? carrierFormOf(parts) : null,
+      };
     }
   }
   const usual = Object.hasOwn(DISCIPLINES, discipline) ? DISCIPLINES[discipline] : undefined;
@@ -206,7 +210,9 @@ function serviceRole(parts: readonly string[], discipline: string): LayerRole | 
 
 function carrierFormOf(parts: readonly string[]): CarrierForm | null {
   if (parts.some((part) => part.includes('LADDER') || part.includes('STEG'))) return 'ladder';
-  if (parts.some((part) => part.includes('TRUNK') || part.includes('KANAL') || part === 'CANALINA')) {
+  if (
+    parts.some((part) => part.includes('TRUNK') || part.includes('KANAL') || part === 'CANALINA')
+  ) {
     return 'trunking';
   }
   return parts.some((part) => part.includes('TRAY') || part.includes('RINNE') || part === 'BANDEJA')

@@ -108,6 +108,11 @@ export interface Penetration {
   /** Texts on the opening, its provision or beside it that may name it. */
   readonly references: readonly Reference[];
   readonly evidence: readonly Evidence[];
+  /**
+   * The kind of view of one that was found in drawings alone. A plan does not show heights and a
+   * section not how deep it lies: there the centre has what settings and labels say, else 0.
+   */
+  readonly drawnIn?: 'plan' | 'section' | 'elevation';
 }
 
 export type ServiceOutcome =

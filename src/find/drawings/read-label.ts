@@ -66,9 +66,7 @@ const box = (widthMm: number, heightMm: number): Omit<LabelSize, 'text'> => ({
 const SIZE_RULES: readonly SizeRule[] = [
   // 12"x4"
   {
-    pattern: rule(
-      `${INCHES}${INCH_MARK}?\\s?x\\s?${INCHES}${INCH_MARK}(?!\\s?(?:Ø|DIA|ROUND))`,
-    ),
+    pattern: rule(`${INCHES}${INCH_MARK}?\\s?x\\s?${INCHES}${INCH_MARK}(?!\\s?(?:Ø|DIA|ROUND))`),
     read: ([, a, b]) => ({ sizes: [box(inches(a), inches(b))] }),
   },
   // 4 no. 4" dia · 4x4" · 4" dia · dia 4"
@@ -177,8 +175,12 @@ const COUNT_ALONE = rule(`\\b(\\d{1,3})\\s?${COUNT_WORD}`);
 
 /** Cable make-up, times, scales and dates: numbers that are no sizes. */
 const NOT_SIZES: readonly RegExp[] = [
-  rule('\\b\\d{1,3}\\s?x\\s?\\d{0,2}\\s?C?\\s?x?\\s?\\d{1,4}(?:\\.\\d)?\\s?(?:MM2|MM²|SQ\\.?\\s?MM|SQMM)'),
-  rule('\\b\\d{1,3}\\s?C(?:ORE)?\\s?x?\\s?\\d{1,4}(?:\\.\\d)?(?:\\s?(?:MM2|MM²|SQ\\.?\\s?MM|SQMM))?\\b'),
+  rule(
+    '\\b\\d{1,3}\\s?x\\s?\\d{0,2}\\s?C?\\s?x?\\s?\\d{1,4}(?:\\.\\d)?\\s?(?:MM2|MM²|SQ\\.?\\s?MM|SQMM)',
+  ),
+  rule(
+    '\\b\\d{1,3}\\s?C(?:ORE)?\\s?x?\\s?\\d{1,4}(?:\\.\\d)?(?:\\s?(?:MM2|MM²|SQ\\.?\\s?MM|SQMM))?\\b',
+  ),
   rule('\\b1\\s?:\\s?\\d{1,5}\\b'),
   rule('\\b\\d{1,4}(?:\\.\\d)?\\s?(?:KV|V|A|KW|KVA|HZ|KG|°|%)(?![A-Z])'),
   rule('\\bIP\\s?\\d{2}\\b'),
@@ -204,9 +206,10 @@ export function readLabel(text: string): LabelReading {
   const height = takeHeight(rest);
   const thicknessMm = takeThickness(rest);
   const kind = kindOf(rest.text);
-  const isOpening = /\b(?:OPENING|OPNG|HOLE|SLEEVE|CORE|BWIC|DURCHBRUCH|RESERVATION|HUECO|FORO)S?\b/.test(
-    rest.text,
-  );
+  const isOpening =
+    /\b(?:OPENING|OPNG|HOLE|SLEEVE|CORE|BWIC|DURCHBRUCH|RESERVATION|HUECO|FORO)S?\b/.test(
+      rest.text,
+    );
   for (const pattern of NOT_SIZES) rest.takeAll(pattern, () => true);
   const sizes: LabelSize[] = [];
   let count: number | null = null;
@@ -332,13 +335,13 @@ class Working {
   }
 
   /** Offers each match; what `use` accepts becomes blanks. */
-  takeAll(
-    pattern: RegExp,
-    use: (match: readonly string[], taken: string) => boolean,
-  ): void {
+  takeAll(pattern: RegExp, use: (match: readonly string[], taken: string) => boolean): void {
     for (const match of [...this.text.matchAll(pattern)]) {
       const [whole] = match;
-      if (whole === '' || !use(match, this.original.slice(match.index, match.index + whole.length).trim())) {
+      if (
+        whole === '' ||
+        !use(match, this.original.slice(match.index, match.index + whole.length).trim())
+      ) {
         continue;
       }
       this.text =
@@ -358,7 +361,12 @@ function samePlaces(text: string): string {
     if (/[øØ⌀∅φΦϕ]/.test(char)) out += 'Ø';
     else if (/[×✕*]/.test(char)) out += 'x';
     else if (/[xX]/.test(char) && isBetweenNumbers(text, i)) out += 'x';
-    else if (char === ',' && /\d/.test(text.charAt(i - 1)) && /^\d{1,2}(?!\d)/.test(text.slice(i + 1, i + 4))) out += '.';
+    else if (
+      char === ',' &&
+      /\d/.test(text.charAt(i - 1)) &&
+      /^\d{1,2}(?!\d)/.test(text.slice(i + 1, i + 4))
+    )
+      out += '.';
     else out += upper.length === 1 ? upper : char;
   }
   return out;
@@ -441,7 +449,8 @@ function writeOut(
       continue;
     }
     const next = found[i + 1];
-    const between = next === undefined ? rest.text.slice(here.end) : rest.text.slice(here.end, next.start);
+    const between =
+      next === undefined ? rest.text.slice(here.end) : rest.text.slice(here.end, next.start);
     const end =
       next !== undefined && /^\s*(?:TO|BIS|THRU|-|–|—|\.{2,3}|…)\s*$/.test(between)
         ? rest.original.slice(next.start, next.end)

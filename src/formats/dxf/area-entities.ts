@@ -238,8 +238,6 @@ export function wipeoutOf(tags: EntityTags): DxfWipeout {
     given.length === 2 && first !== undefined && second !== undefined
       ? [first, { ...first, x: second.x }, second, { ...first, y: second.y }]
       : given;
-  const outline = corners.map(({ x, y }) =>
-    along(along(origin, u, x + 0.5), v, 0.5 - y),
-  );
+  const outline = corners.map(({ x, y }) => along(along(origin, u, x + 0.5), v, 0.5 - y));
   return { ...commonOf(tags), kind: 'wipeout', outline };
 }

@@ -12,13 +12,7 @@ import {
 } from './curve-entities.ts';
 import type { DxfEntity } from './dxf-entity.ts';
 import type { EntityTags } from './entity-tags.ts';
-import {
-  dimensionOf,
-  leaderOf,
-  mtextOf,
-  multileaderOf,
-  textEntityOf,
-} from './text-entities.ts';
+import { dimensionOf, leaderOf, mtextOf, multileaderOf, textEntityOf } from './text-entities.ts';
 
 /**
  * The one place that knows dxf-parser. Its own handlers lose what finding needs (vertex ids,
@@ -76,7 +70,7 @@ export const READ_TYPES: ReadonlySet<string> = new Set([
 
 /** The scan writes this for a space at the end of a text, which the library would trim away. */
 export const KEPT_SPACE = 0x1f;
-const KEPT_SPACES = /\x1f/g;
+const KEPT_SPACE_CHAR = String.fromCharCode(KEPT_SPACE);
 
 interface TagScanner {
   next(): { readonly code: number; readonly value: string | number | boolean };
@@ -129,8 +123,8 @@ function readTags(type: string, scanner: TagScanner): EntityTags {
   while (group.code !== 0 && !scanner.isEOF()) {
     codes.push(group.code);
     values.push(
-      typeof group.value === 'string' && group.value.includes('\x1f')
-        ? group.value.replace(KEPT_SPACES, ' ')
+      typeof group.value === 'string' && group.value.includes(KEPT_SPACE_CHAR)
+        ? group.value.replaceAll(KEPT_SPACE_CHAR, ' ')
         : group.value,
     );
     group = scanner.next();

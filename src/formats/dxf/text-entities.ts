@@ -35,10 +35,11 @@ export function textEntityOf(tags: EntityTags): DxfText {
     kind: 'text',
     text: plainText(textOf(tags, 1) ?? ''),
     position:
-      isAnchoredByFirst || isStretched || !hasCode(tags, 11) ? pointOf(tags, 10) : pointOf(tags, 11),
+      isAnchoredByFirst || isStretched || !hasCode(tags, 11)
+        ? pointOf(tags, 10)
+        : pointOf(tags, 11),
     horizontal: horizontalOf(horizontalCode),
-    vertical:
-      horizontalCode === 4 || verticalCode === 2 ? 1 : verticalCode === 3 ? 2 : 0,
+    vertical: horizontalCode === 4 || verticalCode === 2 ? 1 : verticalCode === 3 ? 2 : 0,
     height: Math.abs(numberOf(tags, 40, 0)),
     rotationRad: stretchedAngle(tags, isStretched) ?? radians(numberOf(tags, 50, 0)),
     isWorld: false,

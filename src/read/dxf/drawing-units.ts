@@ -15,7 +15,13 @@ export const MM_PER_UNIT: Readonly<Record<DrawingUnit, number>> = {
 };
 
 /** @source DXF reference, header variable $INSUNITS (from memory) */
-const INS_UNITS: Readonly<Record<number, DrawingUnit>> = { 1: 'in', 2: 'ft', 4: 'mm', 5: 'cm', 6: 'm' };
+const INS_UNITS: Readonly<Record<number, DrawingUnit>> = {
+  1: 'in',
+  2: 'ft',
+  4: 'mm',
+  5: 'cm',
+  6: 'm',
+};
 
 const UNITS: readonly DrawingUnit[] = ['mm', 'cm', 'm', 'in', 'ft'];
 
@@ -67,7 +73,9 @@ export function unitFits(
     .filter(({ layer }) => roleOf(layer) === 'wall')
     .flatMap(({ loops }) => loops.flatMap(({ pieces }) => pieces))
     .slice(0, MOST_LINES);
-  const doorRadii = drawing.entities.flatMap(({ loops }) => loops.flatMap(({ pieces }) => pieces.flatMap(quarterRadius)));
+  const doorRadii = drawing.entities.flatMap(({ loops }) =>
+    loops.flatMap(({ pieces }) => pieces.flatMap(quarterRadius)),
+  );
   const heights = drawing.texts.map(({ heightMm }) => heightMm);
   const extent = extentOf(drawing.entities);
   const fits = UNITS.map((unit): UnitFit => {

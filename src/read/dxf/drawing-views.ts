@@ -74,7 +74,10 @@ function scaledWindow(
 }
 
 const TITLES: readonly (readonly [DrawnView['view'], RegExp])[] = [
-  ['section', /\b(?:SECTION|SCHNITT|COUPE|SECCI[OÓ]N|SEZIONE|DOORSNEDE|SEKTION|SNITT|CORTE)\b|РАЗРЕЗ/i],
+  [
+    'section',
+    /\b(?:SECTION|SCHNITT|COUPE|SECCI[OÓ]N|SEZIONE|DOORSNEDE|SEKTION|SNITT|CORTE)\b|РАЗРЕЗ/i,
+  ],
   [
     'elevation',
     /\b(?:ELEVATION|ANSICHT|[ÉE]L[ÉE]VATION|ALZADO|PROSPETTO|GEVEL|FASAD|FACADE|FAÇADE)\b|ФАСАД/i,

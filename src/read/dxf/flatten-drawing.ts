@@ -6,15 +6,16 @@ import type {
   DxfLayer,
   DxfText,
 } from '../../formats/dxf/dxf-entity.ts';
-import { mapPoint, type PlanePiece } from '../../geometry/plane-curve.ts';
 import {
-  type Affine,
-  applyToPoint,
-  applyToVector,
-  compose,
-  planeOfExtrusion,
-  scaling,
-} from '../../geometry/plane-transform.ts';
+  type Frame3,
+  frameDirection,
+  frameInside,
+  framePoint,
+  scaledFrame,
+  WORLD_FRAME,
+} from '../../geometry/frame3.ts';
+import { mapPoint, type PlanePiece } from '../../geometry/plane-curve.ts';
+import { planeOfExtrusion } from '../../geometry/plane-transform.ts';
 import type { Vec2, Vec3 } from '../../geometry/vec.ts';
 import type {
   DrawnEntity,
@@ -62,7 +63,7 @@ export function flattenDrawing(document: DxfDocument, options: FlattenOptions): 
 
 /** What a block's content takes over from the insert that shows it. */
 interface Surroundings {
-  readonly map: Affine;
+  readonly map: Frame3;
   readonly layer: string | null;
   readonly style: DrawnStyle;
   readonly within: readonly string[];
@@ -98,7 +99,7 @@ class Flattening {
     const { entities } = this.document;
     const isDrawnInPaper = !entities.some((entity) => !entity.isPaperSpace && drawsLines(entity));
     const outside: Surroundings = {
-      map: scaling(this.options.mmPerUnit),
+      map: scaledFrame(WORLD_FRAME, this.options.mmPerUnit),
       layer: null,
       style: { colour: 7, lineweight: -3, linetype: 'CONTINUOUS' },
       within: [],
@@ -160,8 +161,8 @@ class Flattening {
       this.leave(entity, layer, 'no length when seen from above');
       return;
     }
-    const isFinite = loops.every((loop) => loop.pieces.every(isSane));
-    if (!isFinite) {
+    const isNearEnough = loops.every((loop) => loop.pieces.every(isSane));
+    if (!isNearEnough) {
       this.leave(entity, layer, 'a coordinate beyond any drawing');
       return;
     }
@@ -213,7 +214,7 @@ class Flattening {
 
   private addInsert(insert: DxfInsert, layer: string, around: Surroundings): void {
     const block = this.document.blocks.get(insert.blockName.toLowerCase());
-    const own = compose(around.map, planeOfExtrusion(insert.extrusion));
+    const own = frameInside(around.map, planeOfExtrusion(insert.extrusion));
     const symbol = this.addSymbol(insert, layer, around, mapPoint(own, insert.position));
     if (block === undefined || block.xrefPath !== null) {
       this.missing.set(insert.blockName, {
@@ -242,7 +243,7 @@ class Flattening {
       const column = copy % insert.columns;
       const place = copies > 1 ? `[${row + 1},${column + 1}]` : '';
       const inside: Surroundings = {
-        map: compose(own, insertMap(insert, block.base, row, column)),
+        map: frameInside(own, insertMap(insert, block.base, row, column)),
         layer,
         style,
         within: [...around.within, symbol],
@@ -356,19 +357,19 @@ function drawsLines(entity: DxfEntity): boolean {
  * From a block's own space to the plane of its insert: base point to the origin, scale, shift of
  * this copy of the array (which turns with the insert but is not scaled), turn, place.
  */
-function insertMap(insert: DxfInsert, base: Vec3, row: number, column: number): Affine {
+function insertMap(insert: DxfInsert, base: Vec3, row: number, column: number): Frame3 {
   const cos = Math.cos(insert.rotationRad);
   const sin = Math.sin(insert.rotationRad);
-  const turn: Affine = { x: [cos, sin, 0], y: [-sin, cos, 0], z: [0, 0, 1], origin: [0, 0, 0] };
+  const turn: Frame3 = { x: [cos, sin, 0], y: [-sin, cos, 0], z: [0, 0, 1], origin: [0, 0, 0] };
   const [sx, sy, sz] = insert.scale;
-  const linear: Affine = {
-    x: applyToVector(turn, [sx, 0, 0]),
-    y: applyToVector(turn, [0, sy, 0]),
+  const linear: Frame3 = {
+    x: frameDirection(turn, [sx, 0, 0]),
+    y: frameDirection(turn, [0, sy, 0]),
     z: [0, 0, sz],
     origin: [0, 0, 0],
   };
-  const shift = applyToVector(turn, [column * insert.columnSpacing, row * insert.rowSpacing, 0]);
-  const moved = applyToPoint(linear, [-base[0], -base[1], -base[2]]);
+  const shift = frameDirection(turn, [column * insert.columnSpacing, row * insert.rowSpacing, 0]);
+  const moved = framePoint(linear, [-base[0], -base[1], -base[2]]);
   return {
     ...linear,
     origin: [
@@ -380,7 +381,7 @@ function insertMap(insert: DxfInsert, base: Vec3, row: number, column: number): 
 }
 
 /** Length of the map's x axis seen from above: good enough for the width of a line. */
-function scaleOf(map: Affine): number {
+function scaleOf(map: Frame3): number {
   return Math.hypot(map.x[0], map.x[1]);
 }
 

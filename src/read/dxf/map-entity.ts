@@ -5,6 +5,7 @@ import type {
   DxfPolyline,
   DxfVertex,
 } from '../../formats/dxf/dxf-entity.ts';
+import { type Frame3, frameInside } from '../../geometry/frame3.ts';
 import {
   bulgeArc,
   line,
@@ -17,7 +18,7 @@ import {
   pieceStart,
 } from '../../geometry/plane-curve.ts';
 import { splinePoints, throughPoints } from '../../geometry/plane-spline.ts';
-import { type Affine, compose, planeOfExtrusion } from '../../geometry/plane-transform.ts';
+import { planeOfExtrusion } from '../../geometry/plane-transform.ts';
 import { cross3, distance2, scale3, unit3, type Vec3 } from '../../geometry/vec.ts';
 import type { DrawnLoop } from '../../model/drawing.ts';
 
@@ -25,8 +26,8 @@ import type { DrawnLoop } from '../../model/drawing.ts';
  * The lines and arcs of an entity, seen from above, after `map` (from the entity's space to the
  * drawing's millimetres). Null for entities that draw no lines of their own.
  */
-export function mapEntity(entity: DxfEntity, map: Affine): readonly DrawnLoop[] | null {
-  const own = () => compose(map, planeOfExtrusion(entity.extrusion));
+export function mapEntity(entity: DxfEntity, map: Frame3): readonly DrawnLoop[] | null {
+  const own = () => frameInside(map, planeOfExtrusion(entity.extrusion));
   switch (entity.kind) {
     case 'line':
       return [open(linesThrough([mapPoint(map, entity.start), mapPoint(map, entity.end)]))];
@@ -51,7 +52,9 @@ export function mapEntity(entity: DxfEntity, map: Affine): readonly DrawnLoop[] 
       return [{ pieces: linesThrough(mapped), isClosed: entity.isClosed }];
     }
     case 'solid': {
-      const corners = entity.corners.map((corner) => mapPoint(entity.isWorld ? map : own(), corner));
+      const corners = entity.corners.map((corner) =>
+        mapPoint(entity.isWorld ? map : own(), corner),
+      );
       const [first] = corners;
       if (first === undefined) return [];
       return [{ pieces: linesThrough([...corners, first]), isClosed: true }];
@@ -81,17 +84,17 @@ function minorAxis(major: Vec3, extrusion: Vec3, ratio: number): Vec3 {
 
 /** An ellipse whose axes are equal is a circle, and is kept as one. */
 function circleFromAxes(
-  map: Affine,
+  map: Frame3,
   ellipse: { centre: Vec3; major: Vec3; startRad: number; sweepRad: number },
   minor: Vec3,
 ): PlanePiece[] {
-  const plane: Affine = {
+  const plane: Frame3 = {
     x: ellipse.major,
     y: minor,
     z: [0, 0, 1],
     origin: ellipse.centre,
   };
-  return mapArc(compose(map, plane), {
+  return mapArc(frameInside(map, plane), {
     centre: [0, 0, 0],
     radius: 1,
     startRad: ellipse.startRad,
@@ -106,7 +109,7 @@ function curvePoints(entity: {
   return entity.fitPoints.length > 1 ? entity.fitPoints : entity.controlPoints;
 }
 
-function mapPolyline(entity: DxfPolyline, map: Affine): DrawnLoop {
+function mapPolyline(entity: DxfPolyline, map: Frame3): DrawnLoop {
   const pieces = vertexPieces(entity.vertices, entity.isClosed, map);
   const [first] = pieces;
   const last = pieces.at(-1);
@@ -122,7 +125,7 @@ function mapPolyline(entity: DxfPolyline, map: Affine): DrawnLoop {
 function vertexPieces(
   vertices: readonly DxfVertex[],
   isClosed: boolean,
-  map: Affine,
+  map: Frame3,
 ): PlanePiece[] {
   const pieces: PlanePiece[] = [];
   const count = isClosed ? vertices.length : vertices.length - 1;
@@ -146,7 +149,7 @@ function vertexPieces(
   return pieces;
 }
 
-function mapHatch(entity: DxfHatch, map: Affine): DrawnLoop[] {
+function mapHatch(entity: DxfHatch, map: Frame3): DrawnLoop[] {
   return entity.paths.map((path) => {
     const pieces =
       path.type === 'polyline'
@@ -160,7 +163,7 @@ function mapHatch(entity: DxfHatch, map: Affine): DrawnLoop[] {
   });
 }
 
-function mapHatchEdge(edge: DxfHatchEdge, z: number, map: Affine): PlanePiece[] {
+function mapHatchEdge(edge: DxfHatchEdge, z: number, map: Frame3): PlanePiece[] {
   const lift = ([x, y]: Vec3): Vec3 => [x, y, z];
   switch (edge.type) {
     case 'line':

@@ -1,11 +1,7 @@
 import type { DxfText } from '../../formats/dxf/dxf-entity.ts';
+import { type Frame3, frameDirection, frameInside } from '../../geometry/frame3.ts';
 import { mapPoint } from '../../geometry/plane-curve.ts';
-import {
-  type Affine,
-  applyToVector,
-  compose,
-  planeOfExtrusion,
-} from '../../geometry/plane-transform.ts';
+import { planeOfExtrusion } from '../../geometry/plane-transform.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { DrawnText } from '../../model/drawing.ts';
 
@@ -17,13 +13,13 @@ const LINE_PITCH_RATIO = 5 / 3;
 /** Where a text stands, seen from above, and how large it is. */
 export function mapText(
   entity: DxfText,
-  map: Affine,
+  map: Frame3,
 ): Pick<DrawnText, 'centreMm' | 'lengthMm' | 'depthMm' | 'heightMm' | 'rotationRad'> {
-  const own = entity.isWorld ? map : compose(map, planeOfExtrusion(entity.extrusion));
+  const own = entity.isWorld ? map : frameInside(map, planeOfExtrusion(entity.extrusion));
   const cos = Math.cos(entity.rotationRad);
   const sin = Math.sin(entity.rotationRad);
-  const along = applyToVector(own, [cos, sin, 0]);
-  const upwards = applyToVector(own, [-sin, cos, 0]);
+  const along = frameDirection(own, [cos, sin, 0]);
+  const upwards = frameDirection(own, [-sin, cos, 0]);
   const scaleAlong = Math.hypot(along[0], along[1]);
   const scaleUp = Math.hypot(upwards[0], upwards[1]);
   const heightMm = entity.height * scaleUp;

@@ -35,12 +35,12 @@ export function readDxf(
   options: ReadDxfOptions = {},
 ): WithQueries<ReadDxfResult> {
   const document = parseNamed(file, settings, options.onProgress);
-  const { flat, fits, units, query: unitsQuery } = flattenInUnits(
-    document,
-    file,
-    fileSettings,
-    settings,
-  );
+  const {
+    flat,
+    fits,
+    units,
+    query: unitsQuery,
+  } = flattenInUnits(document, file, fileSettings, settings);
   const { views } = drawingViews(fileSettings, flat.texts, file.name, units.mmPerUnit);
   const queries: Query[] = [];
   // Without walls or services the unit changes nothing that anyone would ask about.
@@ -164,7 +164,8 @@ function contentQueries(
             ? `${file.name} shows the block "${name}", which it does not hold.`
             : `${file.name} refers to another drawing, "${xrefPath === '' ? name : xrefPath}", which is not in it.`,
         why: 'Whatever it shows is missing from the schedule.',
-        settles: 'The drawing with its references bound into it, or the other drawing as a file of its own.',
+        settles:
+          'The drawing with its references bound into it, or the other drawing as a file of its own.',
       }),
     );
   }

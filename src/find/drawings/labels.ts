@@ -1,0 +1,343 @@
+import Flatbush from 'flatbush';
+import type { Evidence } from '../../basics/evidence.ts';
+import type { PlanePath } from '../../geometry/plane-cross.ts';
+import { sizeText } from '../../geometry/shape.ts';
+import { add2, cross2, distance2, dot2, scale2, sub2, type Vec2 } from '../../geometry/vec.ts';
+import type { DrawnLeader, DrawnSymbol, DrawnText } from '../../model/drawing.ts';
+import type { ElementRef } from '../../model/ids.ts';
+import { type LabelReading, readLabel } from './read-label.ts';
+
+/** A text, attribute or leader that says something of a service or an opening. */
+export interface Label {
+  readonly reading: LabelReading;
+  readonly text: string;
+  readonly ref: ElementRef;
+  readonly from: 'attribute' | 'leader' | 'text';
+  readonly placeMm: Vec2;
+  /** From the text to what it names. */
+  readonly distanceMm: number;
+}
+
+/** Something that labels may name: a line, or a place with a reach of its own. */
+export interface LabelTarget {
+  readonly path: PlanePath;
+  /** Half the width of what is drawn there. */
+  readonly halfWidthMm: number;
+}
+
+export function labelEvidence(label: Label, fact: string): Evidence {
+  const source = { attribute: 'attribute', leader: 'leader', text: 'text' }[label.from];
+  return {
+    fact,
+    text:
+      label.from === 'text'
+        ? `${source} "${oneLine(label.text)}", ${sizeText(label.distanceMm)} mm away`
+        : `${source} "${oneLine(label.text)}"`,
+    place: { fileKey: label.ref.fileKey, id: label.ref.id },
+    distanceMm: label.distanceMm,
+  };
+}
+
+const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim();
+
+export const saysSomething = (reading: LabelReading): boolean =>
+  reading.count !== null ||
+  reading.sizes.length > 0 ||
+  reading.references.length > 0 ||
+  reading.height !== null;
+
+/** What may name targets. */
+export interface LabelSources {
+  readonly texts: readonly DrawnText[];
+  readonly leaders: readonly DrawnLeader[];
+  /** Labels of blocks with attributes, each at its block's place. */
+  readonly marks: readonly Label[];
+}
+
+/** How far a block may stand from the line that it is put on. */
+const MARK_REACH_MM = 150;
+
+/** Labels of each target, in the order of `targets`; a text belongs to one target only. */
+export function labelsOf(
+  targets: readonly LabelTarget[],
+  { texts, leaders, marks }: LabelSources,
+  reachMm: number,
+): Label[][] {
+  const owned: Label[][] = targets.map(() => []);
+  const index = new SegmentIndex(targets);
+  for (const mark of marks) {
+    const target = index.nearest(mark.placeMm, MARK_REACH_MM);
+    if (target !== null) owned[target.at]?.push({ ...mark, distanceMm: target.distanceMm });
+  }
+  const pointed = leaderTexts(texts, leaders);
+  for (const leader of leaders) {
+    const texts = pointed.byLeader.get(leader) ?? [];
+    const spoken = leader.text === null ? [] : [{ text: leader.text, ref: leader.ref }];
+    for (const { text, ref } of [...texts, ...spoken]) {
+      const reading = readLabel(text);
+      if (!saysSomething(reading)) continue;
+      for (const tip of leader.tipsMm) {
+        const target = index.nearest(tip, reachMm / 3);
+        if (target === null) continue;
+        owned[target.at]?.push({
+          reading,
+          text,
+          ref,
+          from: 'leader',
+          placeMm: tip,
+          distanceMm: target.distanceMm,
+        });
+      }
+    }
+  }
+  for (const text of texts) {
+    if (pointed.texts.has(text)) continue;
+    const reading = readLabel(text.text);
+    if (!saysSomething(reading)) continue;
+    const target = index.nearestToText(text, reachMm);
+    if (target === null) continue;
+    owned[target.at]?.push({
+      reading,
+      text: text.text,
+      ref: text.ref,
+      from: 'text',
+      placeMm: text.centreMm,
+      distanceMm: target.distanceMm,
+    });
+  }
+  return owned;
+}
+
+/** Texts that leaders end at, by the handle the file gives or by standing at the leader's end. */
+function leaderTexts(
+  texts: readonly DrawnText[],
+  leaders: readonly DrawnLeader[],
+): {
+  readonly texts: ReadonlySet<DrawnText>;
+  readonly byLeader: ReadonlyMap<DrawnLeader, readonly DrawnText[]>;
+} {
+  const byHandle = new Map(texts.map((text) => [text.ref.id, text]));
+  const used = new Set<DrawnText>();
+  const byLeader = new Map<DrawnLeader, DrawnText[]>();
+  for (const leader of leaders) {
+    if (leader.text !== null) continue;
+    const named = leader.textHandle === null ? undefined : byHandle.get(leader.textHandle);
+    const beside = texts.filter(
+      (text) => !used.has(text) && textDistance(text, leader.tailMm) <= text.heightMm * 1.5,
+    );
+    const found = named !== undefined ? [named] : beside.slice(0, 1);
+    for (const text of found) used.add(text);
+    byLeader.set(leader, found);
+  }
+  return { texts: used, byLeader };
+}
+
+/** The middle line of a text's box. */
+function middleLine(text: DrawnText): readonly [Vec2, Vec2] {
+  const along: Vec2 = [Math.cos(text.rotationRad), Math.sin(text.rotationRad)];
+  const half = scale2(along, text.lengthMm / 2);
+  return [sub2(text.centreMm, half), add2(text.centreMm, half)];
+}
+
+function textDistance(text: DrawnText, point: Vec2): number {
+  const [a, b] = middleLine(text);
+  return Math.max(0, pointToSegment(point, a, b) - text.depthMm / 2);
+}
+
+class SegmentIndex {
+  private readonly targets: readonly LabelTarget[];
+  private readonly owners: number[] = [];
+  private readonly segments: (readonly [Vec2, Vec2])[] = [];
+  private readonly index: Flatbush | null;
+
+  constructor(targets: readonly LabelTarget[]) {
+    this.targets = targets;
+    targets.forEach(({ path }, at) => {
+      path.points.forEach((point, i) => {
+        const next = path.points[i + 1] ?? (path.points.length === 1 ? point : undefined);
+        if (next === undefined) return;
+        this.owners.push(at);
+        this.segments.push([point, next]);
+      });
+    });
+    this.index = this.segments.length === 0 ? null : new Flatbush(this.segments.length);
+    for (const [a, b] of this.segments) {
+      this.index?.add(
+        Math.min(a[0], b[0]),
+        Math.min(a[1], b[1]),
+        Math.max(a[0], b[0]),
+        Math.max(a[1], b[1]),
+      );
+    }
+    this.index?.finish();
+  }
+
+  nearest(point: Vec2, reachMm: number): { at: number; distanceMm: number } | null {
+    return this.best(
+      [point[0] - reachMm, point[1] - reachMm, point[0] + reachMm, point[1] + reachMm],
+      (a, b, halfWidth) => {
+        const distanceMm = Math.max(0, pointToSegment(point, a, b) - halfWidth);
+        return { distanceMm, cost: distanceMm };
+      },
+      reachMm,
+    );
+  }
+
+  /**
+   * The target that a text names: the nearest, where a line that the text runs along and stands on
+   * is taken before one that is as near but crosses it or lies above it.
+   */
+  nearestToText(text: DrawnText, reachMm: number): { at: number; distanceMm: number } | null {
+    const [start, end] = middleLine(text);
+    const reach = reachMm + text.depthMm / 2;
+    const up: Vec2 = [-Math.sin(text.rotationRad), Math.cos(text.rotationRad)];
+    const along: Vec2 = [up[1], -up[0]];
+    return this.best(
+      [
+        Math.min(start[0], end[0]) - reach,
+        Math.min(start[1], end[1]) - reach,
+        Math.max(start[0], end[0]) + reach,
+        Math.max(start[1], end[1]) + reach,
+      ],
+      (a, b, halfWidth) => {
+        const middle = segmentToSegment(start, end, a, b);
+        const distanceMm = Math.max(0, middle - text.depthMm / 2 - halfWidth);
+        const run = sub2(b, a);
+        const length = Math.hypot(run[0], run[1]);
+        const isAlong = length === 0 || Math.abs(dot2(run, along)) > 0.9 * length;
+        const isBelow = dot2(sub2(nearestOnSegment(text.centreMm, a, b), text.centreMm), up) <= 0;
+        const penalty = (isAlong ? 0 : 0.6) + (isBelow ? 0 : 0.3);
+        return { distanceMm, cost: distanceMm + penalty * text.heightMm };
+      },
+      reachMm,
+    );
+  }
+
+  private best(
+    [x0, y0, x1, y1]: readonly [number, number, number, number],
+    measure: (a: Vec2, b: Vec2, halfWidth: number) => { distanceMm: number; cost: number },
+    reachMm: number,
+  ): { at: number; distanceMm: number } | null {
+    let best: { at: number; distanceMm: number; cost: number } | null = null;
+    for (const i of this.index?.search(x0, y0, x1, y1) ?? []) {
+      const segment = this.segments[i];
+      const at = this.owners[i];
+      if (segment === undefined || at === undefined) continue;
+      const { distanceMm, cost } = measure(
+        segment[0],
+        segment[1],
+        this.targets[at]?.halfWidthMm ?? 0,
+      );
+      if (distanceMm > reachMm) continue;
+      const isBetter = best === null || cost < best.cost || (cost === best.cost && at < best.at);
+      if (isBetter) best = { at, distanceMm, cost };
+    }
+    return best;
+  }
+}
+
+function nearestOnSegment(point: Vec2, a: Vec2, b: Vec2): Vec2 {
+  const run = sub2(b, a);
+  const size = dot2(run, run);
+  const t = size > 0 ? Math.min(1, Math.max(0, dot2(sub2(point, a), run) / size)) : 0;
+  return [a[0] + run[0] * t, a[1] + run[1] * t];
+}
+
+export const pointToSegment = (point: Vec2, a: Vec2, b: Vec2): number =>
+  distance2(point, nearestOnSegment(point, a, b));
+
+function segmentToSegment(a: Vec2, b: Vec2, c: Vec2, d: Vec2): number {
+  const ab = sub2(b, a);
+  const cd = sub2(d, c);
+  const turn = cross2(ab, cd);
+  if (Math.abs(turn) > 1e-12) {
+    const ac = sub2(c, a);
+    const t = cross2(ac, cd) / turn;
+    const u = cross2(ac, ab) / turn;
+    if (t >= 0 && t <= 1 && u >= 0 && u <= 1) return 0;
+  }
+  return Math.min(
+    pointToSegment(a, c, d),
+    pointToSegment(b, c, d),
+    pointToSegment(c, a, b),
+    pointToSegment(d, a, b),
+  );
+}
+
+const SIZE_TAGS =
+  /^(?:SIZE|DIA|DIAM|DIAMETER|DN|NB|OD|ID|BORE|DURCHMESSER|DIM|DIMENSION|GROESSE|TAILLE)/;
+const REFERENCE_TAGS =
+  /^(?:REF|TAG|MARK|NAME|NUMBER|NUM|NO|NR|IDENT|LABEL|ROUTE|SERVICE|CIRCUIT|CODE)/;
+const COUNT_TAGS = /^(?:QTY|COUNT|QUANTITY|ANZAHL|WAYS|NO_OF|NOOF)/;
+const HEIGHT_TAGS = /^(?:LEVEL|LVL|ELEV|EL|HEIGHT_AFFL|AFFL|INVERT|IL|CL|CENTRE|Z)$/;
+
+/** What a block's attributes say, as one label at the block's place. */
+export function attributeLabel(symbol: DrawnSymbol): Label | null {
+  const readings = symbol.attributes
+    .filter(({ text }) => text.trim() !== '')
+    .map(({ tag, text }) => readAttribute(tag.toUpperCase(), text.trim()));
+  const width = numberWith(symbol, /^(?:WIDTH|W|BREITE|LARGEUR|ANCHO)$/);
+  const height = numberWith(symbol, /^(?:HEIGHT|H|DEPTH|HOEHE|HÖHE|HAUTEUR|ALTO)$/);
+  const box: LabelReading['sizes'] =
+    width !== null && height !== null
+      ? [
+          {
+            section: { type: 'rectangle', widthMm: width, heightMm: height },
+            basis: 'unknown',
+            text: `${width} × ${height}`,
+          },
+        ]
+      : [];
+  const reading: LabelReading = {
+    count: readings.find(({ count }) => count !== null)?.count ?? null,
+    sizes: [...box, ...readings.flatMap(({ sizes }) => sizes)],
+    references: readings.flatMap(({ references }) => references),
+    height: readings.find((each) => each.height !== null)?.height ?? null,
+    thicknessMm: readings.find((each) => each.thicknessMm !== null)?.thicknessMm ?? null,
+    kind: readings.find(({ kind }) => kind !== null)?.kind ?? null,
+    isOpening: readings.some(({ isOpening }) => isOpening),
+  };
+  if (!saysSomething(reading)) return null;
+  return {
+    reading,
+    text: symbol.attributes.map(({ tag, text }) => `${tag} = ${text}`).join(', '),
+    ref: symbol.ref,
+    from: 'attribute',
+    placeMm: symbol.positionMm,
+    distanceMm: 0,
+  };
+}
+
+function numberWith(symbol: DrawnSymbol, tag: RegExp): number | null {
+  const found = symbol.attributes.find((each) => tag.test(each.tag.toUpperCase()));
+  const value = Number.parseFloat(found?.text.replace(',', '.') ?? '');
+  return Number.isFinite(value) && value > 0 ? value : null;
+}
+
+function readAttribute(tag: string, text: string): LabelReading {
+  const reading = readLabel(text);
+  const isNumber = /^\d+(?:[.,]\d+)?(?:\s?mm)?$/i.test(text);
+  const value = Number.parseFloat(text.replace(',', '.'));
+  if (SIZE_TAGS.test(tag) && isNumber) {
+    const basis = /^OD/.test(tag) ? 'outside' : /^(?:ID$|BORE)/.test(tag) ? 'bore' : 'unknown';
+    return {
+      ...reading,
+      references: [],
+      sizes: [{ section: { type: 'circle', diameterMm: value }, basis, text }],
+    };
+  }
+  if (COUNT_TAGS.test(tag) && isNumber) return { ...reading, references: [], count: value };
+  if (HEIGHT_TAGS.test(tag) && /^[+-]?\d+(?:[.,]\d+)?\s?m?m?$/i.test(text)) {
+    const isMetres = /[.,]/.test(text) || /\dm$/i.test(text);
+    return {
+      ...reading,
+      references: [],
+      height: { heightMm: isMetres ? value * 1000 : value, point: 'centre', text },
+    };
+  }
+  if (REFERENCE_TAGS.test(tag) && reading.sizes.length === 0) {
+    // A mark is a mark whatever it looks like.
+    return { ...reading, count: null, references: [text] };
+  }
+  return reading;
+}

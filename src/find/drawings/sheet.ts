@@ -1,0 +1,202 @@
+import { type PlanePiece, pathPoints, pieceStart } from '../../geometry/plane-curve.ts';
+import type { Vec2 } from '../../geometry/vec.ts';
+import type { CarrierForm, ServiceKind } from '../../model/building.ts';
+import type {
+  Drawing,
+  DrawnEntity,
+  DrawnLeader,
+  DrawnSymbol,
+  DrawnText,
+  DrawnView,
+} from '../../model/drawing.ts';
+import { type ElementRef, elementId } from '../../model/ids.ts';
+import { type LayerRole, layerRole } from '../../model/layer-role.ts';
+import type { Settings } from '../../model/settings.ts';
+
+/**
+ * One entry of the account: an entity on a service or opening layer. What a block on such a layer
+ * holds counts as the block.
+ */
+export interface SheetItem {
+  readonly id: string;
+  readonly ref: ElementRef;
+  readonly layer: string;
+  readonly type: string;
+  readonly entities: readonly DrawnEntity[];
+  readonly symbol: DrawnSymbol | null;
+}
+
+export interface ServiceItem extends SheetItem {
+  readonly kind: ServiceKind;
+  readonly carrierForm: CarrierForm | null;
+}
+
+/** What one view of a drawing shows, sorted by the part it plays. */
+export interface Sheet {
+  readonly drawing: Drawing;
+  readonly view: DrawnView;
+  readonly walls: readonly DrawnEntity[];
+  readonly slabs: readonly DrawnEntity[];
+  readonly services: readonly ServiceItem[];
+  /** Entities that would be services but for the project's list of excluded layers. */
+  readonly excluded: readonly ServiceItem[];
+  readonly openings: readonly SheetItem[];
+  readonly others: readonly DrawnEntity[];
+  readonly texts: readonly DrawnText[];
+  readonly leaders: readonly DrawnLeader[];
+}
+
+/** Sorts what lies in a view's window by the roles of its layers. */
+export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings): Sheet {
+  const roles = new Map<string, LayerRole>();
+  const roleOf = (layer: string): LayerRole => {
+    const role = roles.get(layer) ?? layerRole(layer, settings);
+    roles.set(layer, role);
+    return role;
+  };
+  const inWindow = windowTest(view);
+  const symbols = new Map(drawing.symbols.map((symbol) => [symbol.ref.id, symbol]));
+  const walls: DrawnEntity[] = [];
+  const slabs: DrawnEntity[] = [];
+  const others: DrawnEntity[] = [];
+  const items = new Items(roleOf, settings);
+  for (const symbol of drawing.symbols) {
+    if (inWindow(symbol.positionMm)) items.addSymbol(symbol, symbols);
+  }
+  for (const entity of drawing.entities) {
+    if (!inWindow(placeOf(entity))) continue;
+    if (items.addEntity(entity, symbols)) continue;
+    const { role } = roleOf(entity.layer);
+    if (role === 'wall') walls.push(entity);
+    else if (role === 'slab') slabs.push(entity);
+    else others.push(entity);
+  }
+  return {
+    drawing,
+    view,
+    walls,
+    slabs,
+    others,
+    ...items.result(),
+    texts: drawing.texts.filter(({ centreMm }) => inWindow(centreMm)),
+    leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
+  };
+}
+
+interface ItemDraft {
+  readonly ref: ElementRef;
+  readonly layer: string;
+  readonly type: string;
+  readonly symbol: DrawnSymbol | null;
+  readonly role: LayerRole;
+  readonly isExcluded: boolean;
+  readonly entities: DrawnEntity[];
+}
+
+/** Gathers entities into items. */
+class Items {
+  private readonly drafts = new Map<string, ItemDraft>();
+  private readonly roleOf: (layer: string) => LayerRole;
+  private readonly unexcluded: Settings;
+
+  constructor(roleOf: (layer: string) => LayerRole, settings: Settings) {
+    this.roleOf = roleOf;
+    this.unexcluded = {
+      ...settings,
+      hosts: { ...settings.hosts, excludeLayers: [] },
+      services: { ...settings.services, excludeLayers: [] },
+    };
+  }
+
+  addSymbol(symbol: DrawnSymbol, symbols: ReadonlyMap<string, DrawnSymbol>): void {
+    const owner = this.ownerOf(symbol.within, symbols);
+    // A block inside one that is an item already belongs to it.
+    if (owner === null) this.draft(symbol.ref, symbol.layer, 'INSERT', symbol);
+  }
+
+  /** Whether the entity belongs to an item. */
+  addEntity(entity: DrawnEntity, symbols: ReadonlyMap<string, DrawnSymbol>): boolean {
+    const owner = this.ownerOf(entity.within, symbols);
+    const draft = owner ?? this.draft(entity.ref, entity.layer, entity.type, null);
+    draft?.entities.push(entity);
+    return draft !== null;
+  }
+
+  result(): Pick<Sheet, 'services' | 'excluded' | 'openings'> {
+    const services: ServiceItem[] = [];
+    const excluded: ServiceItem[] = [];
+    const openings: SheetItem[] = [];
+    for (const draft of this.drafts.values()) {
+      const { ref, layer, type, symbol, entities, role } = draft;
+      const item: SheetItem = { id: elementId(ref), ref, layer, type, symbol, entities };
+      if (role.role === 'opening') openings.push(item);
+      if (role.role !== 'service') continue;
+      const service = { ...item, kind: role.kind, carrierForm: role.carrierForm };
+      if (draft.isExcluded) excluded.push(service);
+      else services.push(service);
+    }
+    return { services, excluded, openings };
+  }
+
+  private ownerOf(
+    within: readonly string[],
+    symbols: ReadonlyMap<string, DrawnSymbol>,
+  ): ItemDraft | null {
+    for (const id of within) {
+      const symbol = symbols.get(id);
+      if (symbol === undefined) continue;
+      const draft = this.draft(symbol.ref, symbol.layer, 'INSERT', symbol);
+      if (draft !== null) return draft;
+    }
+    return null;
+  }
+
+  private draft(
+    ref: ElementRef,
+    layer: string,
+    type: string,
+    symbol: DrawnSymbol | null,
+  ): ItemDraft | null {
+    const known = this.drafts.get(ref.id);
+    if (known !== undefined) return known;
+    const given = this.roleOf(layer);
+    const isExcluded = given.role === 'excluded';
+    const role = isExcluded ? layerRole(layer, this.unexcluded) : given;
+    if (role.role !== 'service' && role.role !== 'opening') return null;
+    if (isExcluded && role.role === 'opening') return null;
+    const draft: ItemDraft = { ref, layer, type, symbol, role, isExcluded, entities: [] };
+    this.drafts.set(ref.id, draft);
+    return draft;
+  }
+}
+
+function windowTest({ windowMm }: DrawnView): (point: Vec2) => boolean {
+  if (windowMm === null) return () => true;
+  const [x1, y1, x2, y2] = windowMm;
+  return ([x, y]) => x >= x1 && x <= x2 && y >= y1 && y <= y2;
+}
+
+/** A point that tells in which window an entity lies: the middle of its first piece. */
+function placeOf(entity: DrawnEntity): Vec2 {
+  const piece: PlanePiece | undefined = entity.loops[0]?.pieces[0];
+  if (piece === undefined) return [Number.NaN, Number.NaN];
+  if (piece.type === 'arc') return piece.centre;
+  const [x, y] = pieceStart(piece);
+  return [(x + piece.to[0]) / 2, (y + piece.to[1]) / 2];
+}
+
+/** Smallest box round an item's lines: x1, y1, x2, y2; null when it draws nothing. */
+export function boxOfItem(item: SheetItem): readonly [number, number, number, number] | null {
+  let box: [number, number, number, number] | null = null;
+  for (const { loops } of item.entities) {
+    for (const { pieces } of loops) {
+      for (const [x, y] of pathPoints(pieces)) {
+        box =
+          box === null
+            ? [x, y, x, y]
+            : [Math.min(box[0], x), Math.min(box[1], y), Math.max(box[2], x), Math.max(box[3], y)];
+      }
+    }
+  }
+  return box;
+}
