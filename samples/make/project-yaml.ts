@@ -65,6 +65,17 @@ const SCHEDULE = `  # The cable schedule. Title rows, the two-row header and the
     sheets: [${POWER_SHEET}, ${CONTROL_SHEET}]
 `;
 
+/** Only where drawings are among the files. */
+const LAYERS = `
+# What the drawings' layers hold, beyond the usual habits: here conduits, not cables.
+services:
+  layers:
+    - pattern: E-CABL-COND
+      kind: conduit
+    - pattern: E-POWR-DUCT
+      kind: conduit
+`;
+
 const REST = `
 # Where the ground and the water stand outside, on the models' heights (0 is the finished ground floor).
 ground:
@@ -133,7 +144,7 @@ export function projectYaml(): string {
 ${HEAD}
 # The files, each under a key of its own. The key outlives file names and revisions: keep it.
 files:
-${MODELS}${DRAWINGS}${SCHEDULE}${REST}`;
+${MODELS}${DRAWINGS}${SCHEDULE}${LAYERS}${REST}`;
 }
 
 /** The same job for whoever has no models: plan, section and schedule. */
@@ -141,5 +152,5 @@ export function drawingsProjectYaml(): string {
   return `# The same station for whoever has only the drawings and the schedule.
 ${HEAD.replace(STATION.document, `${STATION.document}-D`)}
 files:
-${DRAWINGS}${SCHEDULE}${REST}`;
+${DRAWINGS}${SCHEDULE}${LAYERS}${REST}`;
 }
