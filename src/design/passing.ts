@@ -44,7 +44,8 @@ export function passingService(
 
 /**
  * The bodies of one row of the schedule. Empty when no diameter is known. Arranged with the
- * largest diameter, counted with the smallest.
+ * largest diameter, counted with the smallest. Existing cables stay where the model shows them;
+ * future ones are arranged but not taken off the sealant.
  * @source Engineering rules §4.2: a skew crossing stretches the footprint by 1/cos θ.
  */
 export function passingCable(
@@ -71,11 +72,15 @@ export function passingCable(
         ? {}
         : { bundle: { id: cable.id, form: keepBundles ? cable.bundle : 'spread' } }),
       ...(separationClass === null ? {} : { separationClass }),
+      ...(cable.status === 'existing' && shownAtMm !== null && count === 1
+        ? { fixedAt: { xMm: shownAtMm[0], yMm: shownAtMm[1] } }
+        : {}),
       ...(cable.massKgPerM === null ? {} : { massKgPerM: cable.massKgPerM / count }),
     };
     return {
       body,
-      smallestAreaMm2: ((Math.PI * smallestMm ** 2) / 4) * stretch,
+      // A future cable has its place, but the layer is filled as long as it is not there.
+      smallestAreaMm2: cable.status === 'future' ? 0 : ((Math.PI * smallestMm ** 2) / 4) * stretch,
       largestSizeMm: largestMm,
       cable,
       crossing,

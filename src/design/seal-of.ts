@@ -211,7 +211,7 @@ export function problemOf(
 
 /** To whole millimetres: the drawing is no better, and seals that are alike stay alike. */
 function atShownPlace(body: Body, shownAtMm: readonly [number, number] | null): Body {
-  if (shownAtMm === null) return body;
+  if (shownAtMm === null || body.fixedAt !== undefined) return body;
   return { ...body, fixedAt: { xMm: Math.round(shownAtMm[0]), yMm: Math.round(shownAtMm[1]) } };
 }
 

@@ -1,18 +1,29 @@
 import { compareText, groupBy, sum } from '../basics/order.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Range, Sealant } from '../model/range.ts';
-import type { Seal } from '../model/seal.ts';
+import type { ContainerCount, FillerQuantity, Seal } from '../model/seal.ts';
 import type { Settings } from '../model/settings.ts';
 import type {
   ConsumableTakeOff,
   FillerTakeOff,
+  LabourTakeOff,
   SealantTakeOff,
   TakeOff,
 } from '../model/take-off.ts';
 import { addContainers, ceilCount, smallestWasteMix } from './containers.ts';
+import { costsOf } from './costs.ts';
+import { labourHours } from './labour.ts';
 
 /** Area of penetrations on no level. */
 export const NO_LEVEL = 'no level';
+
+const MINUTES_PER_HOUR = 60;
+
+/** A seal that counts, with the hole it closes. */
+interface Counted {
+  readonly seal: Seal;
+  readonly penetration: Penetration | null;
+}
 
 /**
  * Materials to order by area (the level of the penetration), for the seals that are designed: a
@@ -25,63 +36,119 @@ export function takeOff(
   range: Range,
   _settings: Settings,
 ): TakeOff {
-  const levels = new Map(penetrations.map(({ id, where }) => [id, where.level ?? NO_LEVEL]));
-  const counted = seals.filter(({ state }) => state === 'designed');
-  const areas = [...groupBy(counted, (seal) => levels.get(seal.penetrationId) ?? NO_LEVEL)].sort(
-    ([a], [b]) => compareText(a, b),
-  );
-  return {
+  const holes = new Map(penetrations.map((penetration) => [penetration.id, penetration]));
+  const counted = seals
+    .filter(({ state }) => state === 'designed')
+    .map((seal): Counted => ({ seal, penetration: holes.get(seal.penetrationId) ?? null }));
+  const areas = [
+    ...groupBy(counted, ({ penetration }) => penetration?.where.level ?? NO_LEVEL),
+  ].sort(([a], [b]) => compareText(a, b));
+  const materials = {
     sealants: areas.flatMap(([area, group]) => sealantsOf(area, group, range)),
     fillers: areas.flatMap(([area, group]) => fillersOf(area, group, range)),
     consumables: areas.flatMap(([area, group]) => consumablesOf(area, group, range)),
+    labour: areas.flatMap(([area, group]) => labourOf(area, group, range)),
+    notCounted: seals.filter(({ state }) => state === 'query').length,
   };
+  return { ...materials, costs: costsOf(materials, range) };
 }
 
-function sealantsOf(area: string, seals: readonly Seal[], range: Range): SealantTakeOff[] {
-  const used = seals.flatMap(({ sealant }) => (sealant === null ? [] : [sealant]));
-  return [...groupBy(used, ({ name }) => name)]
+function sealantsOf(area: string, group: readonly Counted[], range: Range): SealantTakeOff[] {
+  const used = group.filter(({ seal }) => seal.sealant !== null);
+  return [...groupBy(used, ({ seal }) => seal.sealant?.name ?? '')]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([name, group]) => {
-      const netMl = sum(group.map((one) => one.netMl));
-      const grossMl = sum(group.map((one) => one.withAllowancesMl));
+    .map(([name, users]) => {
+      const quantities = users.flatMap(({ seal }) => seal.sealant ?? []);
+      const netMl = sum(quantities.map((one) => one.netMl));
+      const grossMl = sum(quantities.map((one) => one.withAllowancesMl));
       const sealant = range.sealants.find((one) => one.name === name);
+      const batches = batchesOf(users, sealant, range);
       return {
         area,
         sealant: name,
-        seals: group.length,
+        seals: users.length,
         netMl,
         allowancesMl: grossMl - netMl,
-        perOpening: addContainers(group.map(({ containers }) => containers)),
-        pooled: sealant === undefined ? [] : pooledContainers(grossMl, sealant),
+        perOpening: addContainers(quantities.map(({ containers }) => containers)),
+        pooled: sealant === undefined ? [] : pooledContainers(batches, sealant),
+        batches: batches.length,
       };
     });
 }
 
-/** Containers of a whole area: its volume rounded up once. */
-export function pooledContainers(grossMl: number, sealant: Sealant) {
-  return smallestWasteMix(grossMl, sealant);
+/** Containers of volumes that are rounded up batch by batch. */
+function pooledContainers(batchesMl: readonly number[], sealant: Sealant): ContainerCount[] {
+  return addContainers(batchesMl.map((ml) => smallestWasteMix(ml, sealant)));
 }
 
-function fillersOf(area: string, seals: readonly Seal[], range: Range): FillerTakeOff[] {
-  const used = seals.flatMap(({ fillerQuantities }) => fillerQuantities);
-  const perPack = new Map(range.fillers.map((tube) => [tube.name, tube.perPack]));
-  const byLength = groupBy(used, ({ name, lengthMm }) => JSON.stringify([name, lengthMm]));
-  const rows = [...byLength.values()].flatMap((group) => {
-    const [first] = group;
-    if (first === undefined) return [];
-    const whole = sum(group.map((one) => one.whole * one.sets));
-    const split = sum(group.map((one) => one.split * one.sets));
-    const packs = ceilCount((whole + split) / (perPack.get(first.name) ?? 1));
-    return [{ area, filler: first.name, lengthMm: first.lengthMm, whole, split, packs }];
+/**
+ * Volumes that a container can be shared within, ml: the seals in order, as many as are made
+ * within the sealant's open time by the hours of the range. All in one where either is not given.
+ */
+function batchesOf(
+  group: readonly Counted[],
+  sealant: Sealant | undefined,
+  range: Range,
+): readonly number[] {
+  const openMin = sealant?.openTimeMin;
+  const volumes = group.map(({ seal }) => seal.sealant?.withAllowancesMl ?? 0);
+  if (openMin === undefined || range.labour.length === 0) return [sum(volumes)];
+  const batches: number[] = [];
+  let usedMin = Infinity;
+  group.forEach(({ seal, penetration }, at) => {
+    const minutes =
+      sum(range.labour.map((rate) => labourHours(rate, seal, penetration))) * MINUTES_PER_HOUR;
+    const last = batches.length - 1;
+    const volumeMl = volumes[at] ?? 0;
+    if (usedMin + minutes > openMin) {
+      batches.push(volumeMl);
+      usedMin = minutes;
+    } else {
+      batches[last] = (batches[last] ?? 0) + volumeMl;
+      usedMin += minutes;
+    }
   });
-  return rows.sort((a, b) => compareText(a.filler, b.filler) || a.lengthMm - b.lengthMm);
+  return batches;
 }
 
-function consumablesOf(area: string, seals: readonly Seal[], range: Range): ConsumableTakeOff[] {
-  const faces = sum(seals.map((seal) => seal.faces));
-  const cables = sum(seals.map(({ bodies }) => bodies.length));
+function fillersOf(area: string, group: readonly Counted[], range: Range): FillerTakeOff[] {
+  const used = group.flatMap(({ seal }) => seal.fillerQuantities);
+  return [...groupBy(used, ({ name }) => name)]
+    .sort(([a], [b]) => compareText(a, b))
+    .flatMap(([name, alike]) => fillerRows(area, name, alike, range));
+}
+
+/**
+ * A row a length, shortest first. Pieces are cut from whole tubes, several from one where the
+ * length allows, and rows share packs: only the sum over the rows is rounded up.
+ */
+function fillerRows(
+  area: string,
+  filler: string,
+  used: readonly FillerQuantity[],
+  range: Range,
+): FillerTakeOff[] {
+  const tube = range.fillers.find(({ name }) => name === filler);
+  const byLength = [...groupBy(used, ({ lengthMm }) => String(lengthMm)).values()].sort(
+    (a, b) => (a[0]?.lengthMm ?? 0) - (b[0]?.lengthMm ?? 0),
+  );
+  let packsSoFar = 0;
+  return byLength.map((alike) => {
+    const lengthMm = alike[0]?.lengthMm ?? 0;
+    const whole = sum(alike.map((one) => one.whole * one.sets));
+    const split = sum(alike.map((one) => one.split * one.sets));
+    const fromOne = lengthMm > 0 ? Math.floor((tube?.lengthMm ?? lengthMm) / lengthMm + 1e-9) : 1;
+    const before = ceilCount(packsSoFar);
+    packsSoFar += ceilCount((whole + split) / Math.max(1, fromOne)) / (tube?.perPack ?? 1);
+    return { area, filler, lengthMm, whole, split, packs: ceilCount(packsSoFar) - before };
+  });
+}
+
+function consumablesOf(area: string, group: readonly Counted[], range: Range): ConsumableTakeOff[] {
+  const faces = sum(group.map(({ seal }) => seal.faces));
+  const cables = sum(group.map(({ seal }) => seal.bodies.length));
   const containers = sum(
-    seals.flatMap(({ sealant }) => (sealant?.containers ?? []).map(({ count }) => count)),
+    group.flatMap(({ seal }) => (seal.sealant?.containers ?? []).map(({ count }) => count)),
   );
   return [...range.consumables]
     .sort((a, b) => compareText(a.name, b.name))
@@ -90,7 +157,18 @@ function consumablesOf(area: string, seals: readonly Seal[], range: Range): Cons
       name,
       unit,
       quantity:
-        perSeal * seals.length + perFace * faces + perCable * cables + perContainer * containers,
+        perSeal * group.length + perFace * faces + perCable * cables + perContainer * containers,
     }))
     .filter(({ quantity }) => quantity > 0);
+}
+
+function labourOf(area: string, group: readonly Counted[], range: Range): LabourTakeOff[] {
+  return [...range.labour]
+    .sort((a, b) => compareText(a.name, b.name))
+    .map((rate) => ({
+      area,
+      name: rate.name,
+      hours: sum(group.map(({ seal, penetration }) => labourHours(rate, seal, penetration))),
+    }))
+    .filter(({ hours }) => hours > 0);
 }

@@ -16,6 +16,7 @@ export const FillerTube = z
       .default(null)
       .describe('Cable diameters it takes when split over one; null when used whole only.'),
     perPack: z.number().int().positive().default(1),
+    price: z.number().nonnegative().optional().describe('Of a pack.'),
     source,
   })
   .refine((tube) => tube.boreMm < tube.outsideMm, {
@@ -101,6 +102,22 @@ function eachNameOnce(
   });
 }
 
+/** Hours by the user's own rates; no public norm exists. */
+export const LabourRate = z.strictObject({
+  name: z.string().min(1),
+  hoursPerSeal: z.number().nonnegative().default(0),
+  hoursPerFace: z.number().nonnegative().default(0),
+  hoursPerCable: z.number().nonnegative().default(0),
+  high: z
+    .strictObject({ aboveMm: positive, factor: z.number().min(1) })
+    .optional()
+    .describe('For holes whose centre lies higher above their level.'),
+  slabFactor: z.number().min(1).default(1).describe('For holes through slabs and roofs.'),
+  wetFactor: z.number().min(1).default(1).describe('For holes below the water level.'),
+  pricePerHour: z.number().nonnegative().optional(),
+  source,
+});
+
 export const Range = z.strictObject({
   name: z.string().min(1),
   sample: z
@@ -114,10 +131,12 @@ export const Range = z.strictObject({
   tubeClearanceMm: z.number().nonnegative().default(2),
   nozzleMm: positive.optional().describe('Smallest gap that a nozzle reaches into.'),
   records: z.array(TestRecord).default([]),
-  consumables: z.array(Consumable).default([]),
+  consumables: z.array(Consumable).default([]).superRefine(eachNameOnce),
+  labour: z.array(LabourRate).default([]).superRefine(eachNameOnce),
 });
 
 export type FillerTube = z.infer<typeof FillerTube>;
 export type Sealant = z.infer<typeof Sealant>;
+export type LabourRate = z.infer<typeof LabourRate>;
 export type TestRecord = z.infer<typeof TestRecord>;
 export type Range = z.infer<typeof Range>;

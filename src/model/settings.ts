@@ -161,6 +161,8 @@ export const Settings = z.strictObject({
     faces: z.union([z.literal(1), z.literal(2), z.literal('auto')]).default('auto'),
     wasteRatio: ratio.default(0.1),
     overfillMm: z.number().nonnegative().default(1),
+    /** Sloped or irregular faces take this many times the sealant of plain ones. */
+    faceFactor: z.number().min(1).max(5).default(1),
     splitTubes: z.boolean().default(true),
     sealant: z.string().optional(),
     fillCode: z.enum(['NEC ch. 9', 'BS 7671', 'none']).default('NEC ch. 9'),

@@ -9,8 +9,10 @@ export interface SealantTakeOff {
   readonly allowancesMl: number;
   /** Rounded up for each opening alone, then added. */
   readonly perOpening: readonly ContainerCount[];
-  /** Rounded up once for the area. */
+  /** Rounded up once for the area, or for each batch of seals made within the open time. */
   readonly pooled: readonly ContainerCount[];
+  /** Batches that were pooled; 1 where no open time or no hours are given. Absent: 1. */
+  readonly batches?: number;
 }
 
 export interface FillerTakeOff {
@@ -29,9 +31,34 @@ export interface ConsumableTakeOff {
   readonly quantity: number;
 }
 
+/** Hours by the rates of the range. */
+export interface LabourTakeOff {
+  readonly area: string;
+  readonly name: string;
+  readonly hours: number;
+}
+
+/** What one line of the take-off costs at the prices of the range, which are the user's. */
+export interface CostTakeOff {
+  readonly area: string;
+  /** Sealant, filler, consumable or labour, as the take-off names it. */
+  readonly item: string;
+  readonly kind: 'sealant' | 'filler' | 'consumable' | 'labour';
+  readonly quantity: number;
+  readonly unit: string;
+  readonly price: number;
+  readonly amount: number;
+}
+
 /** Materials to order, by area (level), sorted by area then material. */
 export interface TakeOff {
   readonly sealants: readonly SealantTakeOff[];
   readonly fillers: readonly FillerTakeOff[];
   readonly consumables: readonly ConsumableTakeOff[];
+  /** Empty or absent without rates. */
+  readonly labour?: readonly LabourTakeOff[];
+  /** Lines that have a price; empty or absent without prices. */
+  readonly costs?: readonly CostTakeOff[];
+  /** Seals left out because they are not designed. */
+  readonly notCounted?: number;
 }

@@ -13,6 +13,8 @@ export interface CheckInput {
   readonly seal: SealDraft;
   readonly range: Range;
   readonly design: Settings['design'];
+  /** That the face the water comes from is the one to seal; not fixed when absent. */
+  readonly isWetFaceSealed?: boolean;
   /** All cables of each circuit of the schedule, wherever they pass. */
   readonly circuits: ReadonlyMap<string, readonly Cable[]>;
 }

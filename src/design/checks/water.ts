@@ -64,7 +64,7 @@ function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
     load.centreBelowOriginMm === null
       ? ''
       : `; acts ${load.centreBelowOriginMm.toFixed(2)} mm below the centre`;
-  const allowable = allowableFor(input, duty);
+  const allowable = allowableFor(input);
   const mostN = allowable === null ? null : (allowable.shearKPa * depthMm * wallMm) / 1000;
   return [
     pressureCheck(input, duty, headM, how),
@@ -74,7 +74,7 @@ function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
       `on ${Math.round(load.submergedAreaMm2)} mm² of the whole opening${centre}`,
       subject.substrate,
     ),
-    bondCheck(subject.substrate, wallShearKPa, sharedShearKPa, allowable, duty),
+    bondCheck(input, wallShearKPa, sharedShearKPa, allowable),
   ];
 }
 
@@ -133,16 +133,24 @@ function thrustCheck(
   });
 }
 
-function allowableFor({ seal, subject, range }: CheckInput, duty: Duty) {
+function allowableFor(input: CheckInput) {
+  const { seal, subject, range } = input;
   const sealant =
     range.sealants.find((one) => one.name === seal.sealant?.name) ?? range.sealants[0];
-  return sealant === undefined ? null : lowestAllowable(sealant, subject.substrate, duty);
+  return sealant === undefined
+    ? null
+    : lowestAllowable(sealant, subject.substrate, isWetFaceSealed(input));
 }
 
-function sealedFace({ side }: Duty): string {
-  return side === null
-    ? 'side of the water not known, so the worse direction counts'
-    : `to be sealed on the ${side} face, where the water stands, pushed against the fillers`;
+/** With both faces sealed the wet one is among them. */
+function isWetFaceSealed({ seal, isWetFaceSealed: isSaid = false }: CheckInput): boolean {
+  return isSaid || seal.faces === 2;
+}
+
+function sealedFace(input: CheckInput): string {
+  return isWetFaceSealed(input)
+    ? 'the face the water comes from is sealed: pushed against the fillers'
+    : 'which face is sealed is not fixed, so the worse direction counts';
 }
 
 function missingBond(substrate: string | null): string {
@@ -150,18 +158,17 @@ function missingBond(substrate: string | null): string {
 }
 
 function bondCheck(
-  substrate: string | null,
+  input: CheckInput,
   wallShearKPa: number,
   sharedShearKPa: number,
   allowable: Sealant['bond'][number] | null,
-  duty: Duty,
 ): Check {
   const name = 'bond shear under water';
   const shared = `${sharedShearKPa.toFixed(1)} kPa if the cables were anchored and shared it (thrust on the free area over wall and cables); the wall alone decides`;
   if (allowable === null) {
     return notAssessed(name, 'water', {
       unit: 'kPa',
-      missing: [missingBond(substrate)],
+      missing: [missingBond(input.subject.substrate)],
       note: `${wallShearKPa.toFixed(2)} kPa on the wall alone; ${shared}`,
       source: CONVENTION,
     });
@@ -171,20 +178,21 @@ function bondCheck(
     unit: 'kPa',
     limit: allowable.shearKPa,
     limitIs: 'most',
-    note: `${shared}; ${sealedFace(duty)}; allowable on ${allowable.substrate}, ${allowable.condition}, ${allowable.duration}, ${allowable.direction}, factor ${allowable.factor} already in it (${allowable.source})`,
+    note: `${shared}; ${sealedFace(input)}; allowable on ${allowable.substrate}, ${allowable.condition}, ${allowable.duration}, ${allowable.direction}, factor ${allowable.factor} already in it (${allowable.source})`,
     source: CONVENTION,
   });
 }
 
 /**
  * The lowest allowable that covers the case: the substrate named or any, wet, lasting. Where the
- * water's side is known that side is the one to seal, so the layer is pushed against its fillers;
- * else the worse of both directions counts. Null when a direction that counts has none.
+ * face that the water comes from is sealed, the layer is pushed against its fillers; else it may
+ * be pushed off the face as well, and the worse direction counts. Null when a direction that
+ * counts has none.
  */
 export function lowestAllowable(
   sealant: Sealant,
   substrate: string | null,
-  duty: Duty,
+  isWetFaceSealed: boolean,
 ): Sealant['bond'][number] | null {
   const material = (substrate ?? '').toLowerCase();
   const rows = sealant.bond.filter(
@@ -196,7 +204,7 @@ export function lowestAllowable(
   );
   // A row for the substrate itself says more than one for any.
   const named = rows.filter((row) => row.substrate.toLowerCase() !== 'any');
-  const directions = DIRECTIONS.filter((one) => duty.side === null || one === 'against fillers');
+  const directions = DIRECTIONS.filter((one) => !isWetFaceSealed || one === 'against fillers');
   const worstOfEach = directions.map(
     (direction) => weakest(named, direction) ?? weakest(rows, direction),
   );

@@ -98,12 +98,9 @@ function deeperLayer(settles: string, input: CheckInput): Remedy[] {
 
 /** Sealed on the side the water comes from, it is pushed against the fillers. */
 function wetSide(settles: string, input: CheckInput): Remedy[] {
-  const { seal } = input;
-  const duties = seal.duties.map((duty) =>
-    duty.kind === 'water' && duty.side === null ? { ...duty, side: 'near' as const } : duty,
-  );
-  const works = isMetWith(input, settles, { seal: { ...seal, duties } });
-  const text = 'works when the sealed face is the one the water comes from';
+  const works = isMetWith(input, settles, { isWetFaceSealed: true });
+  const text =
+    'works when the sealed face is the one the water comes from, where that face can be reached';
   return works ? [{ settles, kind: 'wet side', text }] : [];
 }
 

@@ -37,7 +37,7 @@ export function sampleRange(): Range {
           { sizeMl: 310, kind: 'cartridge' },
           { sizeMl: 600, kind: 'foil' },
         ],
-        openTimeMin: 20,
+        openTimeMin: 120,
         bond: [
           {
             substrate: 'concrete',
@@ -101,6 +101,18 @@ export function sampleRange(): Range {
       { name: 'gloves', unit: 'pair', perSeal: 1, source: INVENTED },
       { name: 'nozzles', unit: 'pc', perContainer: 1, source: INVENTED },
       { name: 'abrasive cloth', unit: 'pc', perFace: 1, source: INVENTED },
+    ],
+    labour: [
+      {
+        name: 'sealing, two fitters',
+        hoursPerSeal: 0.25,
+        hoursPerFace: 0.2,
+        hoursPerCable: 0.05,
+        high: { aboveMm: 2500, factor: 1.25 },
+        slabFactor: 1.1,
+        wetFactor: 1.3,
+        source: INVENTED,
+      },
     ],
   });
 }
