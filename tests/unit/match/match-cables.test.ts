@@ -1,0 +1,313 @@
+import { describe, expect, test } from 'vitest';
+import { matchCables } from '../../../src/match/match-cables.ts';
+import type { Building } from '../../../src/model/building.ts';
+import type { Cable } from '../../../src/model/cable.ts';
+import type { MatchDecision } from '../../../src/model/decision.ts';
+import type { Penetration } from '../../../src/model/penetration.ts';
+import { Settings } from '../../../src/model/settings.ts';
+import { cable, scheduleOf } from '../../makers/schedule/cable.ts';
+import {
+  between,
+  buildingOf,
+  conduit,
+  crossingOf,
+  hole,
+  reference,
+  room,
+  tray,
+} from '../../makers/schedule/model.ts';
+import { holeId, rowOfRooms } from '../../makers/schedule/row-of-rooms.ts';
+
+const SETTINGS = Settings.parse({});
+
+function match(
+  penetrations: readonly Penetration[],
+  cables: readonly Cable[],
+  building: Building | null = null,
+  decisions: readonly MatchDecision[] = [],
+) {
+  const { result, queries } = matchCables(
+    penetrations,
+    building,
+    scheduleOf(cables),
+    decisions,
+    SETTINGS,
+  );
+  const at = (ref: string) =>
+    result.matches
+      .filter(({ cableId }) => cableId === `cables:Sheet:${ref}`)
+      .map(({ penetrationId }) => penetrationId);
+  const outcome = (ref: string) =>
+    result.outcomes.find(({ cableId }) => cableId.startsWith(`cables:Sheet:${ref}`));
+  return { result, queries, codes: queries.map(({ code }) => code), at, outcome };
+}
+
+const labelled = (id: string, ...texts: string[]) =>
+  hole(id, [0, 0, 0], { references: texts.map(reference) });
+
+describe('by reference', () => {
+  test.each(['R1', 'r-01', 'R 01', 'r/001'])('a label R-1 names cable %s', (ref) => {
+    const { at, result } = match([labelled('a', 'R-1'), labelled('b', 'R-2')], [cable(ref)]);
+    expect(at(ref)).toEqual(['a']);
+    expect(result.matches[0]?.confidence).toBeGreaterThan(0.9);
+    expect(result.matches[0]?.reasons[0]).toContain('R-1');
+  });
+
+  test('1-11 and 11-1 are two', () => {
+    const { at } = match([labelled('a', '1-11'), labelled('b', '11-1')], [cable('11-1')]);
+    expect(at('11-1')).toEqual(['b']);
+  });
+
+  test('a label may list several cables', () => {
+    const cables = [cable('P-101'), cable('P-102'), cable('P-10')];
+    const { at } = match([labelled('a', 'P-101, P-102')], cables);
+    expect([at('P-101'), at('P-102'), at('P-10')]).toEqual([['a'], ['a'], []]);
+  });
+
+  test('a longer reference does not hold a shorter one', () => {
+    const { at, outcome } = match(
+      [labelled('a', 'P-101 A'), labelled('b', 'MCC R 1-11')],
+      [cable('P-101'), cable('R1'), cable('1-11')],
+    );
+    expect([at('P-101'), at('R1'), at('1-11')]).toEqual([[], [], []]);
+    expect(outcome('P-101')?.outcome).toBe('queried');
+  });
+
+  test('of two references that share a key, only exact ones match', () => {
+    const { at, outcome, codes } = match(
+      [labelled('a', 'R1'), labelled('b', 'R 01')],
+      [cable('R1'), cable('R-01')],
+    );
+    expect(at('R1')).toEqual(['a']);
+    expect(at('R-01')).toEqual([]);
+    expect(outcome('R-01')?.outcome).toBe('queried');
+    expect(codes).toContain('reference-ambiguous');
+  });
+
+  test('look-alikes are offered and never matched', () => {
+    const { at, outcome, codes } = match([labelled('a', 'RO1')], [cable('R01')]);
+    expect(at('R01')).toEqual([]);
+    expect(outcome('R01')?.candidates.map(({ penetrationId }) => penetrationId)).toEqual(['a']);
+    expect(codes).toContain('reference-look-alike');
+  });
+
+  test('two references that look the same are both asked about', () => {
+    const { result } = match(
+      [labelled('a', 'RO1'), labelled('b', 'R01')],
+      [cable('R01'), cable('RO1')],
+    );
+    expect(result.matches).toEqual([]);
+    expect(result.outcomes.map(({ outcome }) => outcome)).toEqual(['queried', 'queried']);
+  });
+
+  test('a reference that two rows have is asked about in both', () => {
+    const { result, codes } = match([labelled('a', 'R1')], [cable('R1'), cable('R1')]);
+    expect(result.matches).toEqual([]);
+    expect(codes.filter((code) => code === 'cable-duplicate')).toHaveLength(2);
+  });
+
+  test('three rows of one circuit, a phase each, are no repetition', () => {
+    const { result } = match(
+      [labelled('a', 'R1')],
+      ['L1', 'L2', 'L3'].map((phase) => cable('R1', { phase })),
+    );
+    expect(result.matches).toHaveLength(3);
+  });
+
+  test('a name that routes use is the carrier, not the cable that shares it', () => {
+    const pipe = conduit('c', 'C1', [
+      [0, 0, 0],
+      [1000, 0, 0],
+    ]);
+    const crossed = hole('a', [500, 0, 0], { crossings: [crossingOf(pipe, [500, 0, 0])] });
+    const { at } = match([crossed], [cable('C1'), cable('X9', { route: ['C1'] })]);
+    expect([at('C1'), at('X9')]).toEqual([[], ['a']]);
+  });
+
+  test('a cable modelled in a tray lies in the tray', () => {
+    const carrier = tray('t', 'T-01', [
+      [0, 0, 0],
+      [1000, 0, 0],
+    ]);
+    const modelled = tray(
+      'k',
+      'P-101',
+      [
+        [0, 0, 0],
+        [1000, 0, 0],
+      ],
+      { kind: 'cable' },
+    );
+    const at: [number, number, number] = [500, 0, 0];
+    const trayCrossing = crossingOf(carrier, at);
+    const crossed = hole('a', at, {
+      crossings: [trayCrossing, crossingOf(modelled, at, { carriedBy: trayCrossing.id })],
+    });
+    const { result } = match([crossed], [cable('P-101')]);
+    expect(result.matches[0]).toMatchObject({ penetrationId: 'a', crossingId: trayCrossing.id });
+  });
+});
+
+describe('by route and path', () => {
+  test('a cable passes every wall its tray crosses on its way, and no further', () => {
+    const { building, penetrations, cables, truth } = rowOfRooms(6, 2, 12);
+    const { at } = match(penetrations, cables, building);
+    for (const { ref } of cables) expect([ref, at(ref)]).toEqual([ref, truth.get(ref)]);
+  });
+
+  test('without a route, a single way between the rooms is followed', () => {
+    const { building, penetrations, cables, truth } = rowOfRooms(5, 1, 6);
+    const bare = cables.map((each) => ({ ...each, route: [] }));
+    const { at, result } = match(penetrations, bare, building);
+    for (const { ref } of cables) expect([ref, at(ref)]).toEqual([ref, truth.get(ref)]);
+    expect(result.matches[0]?.reasons[0]).toContain('Room 101');
+  });
+
+  test('two ways about as long are asked about', () => {
+    const { building, penetrations } = rowOfRooms(2, 1, 1);
+    const second = tray('loop', 'T-09', [
+      [500, 500, 2500],
+      [500, 1200, 2500],
+      [9500, 1200, 2500],
+      [9500, 500, 2500],
+    ]);
+    const at: [number, number, number] = [5000, 1200, 2500];
+    const other = hole('other', at, {
+      crossings: [crossingOf(second, at)],
+      ...between('Room 101', 'Room 102'),
+    });
+    const rooms = building.spaces.map(({ name }, n) =>
+      room(name, [n * 5000 + 100, 0, 0], [n * 5000 + 4900, 3000, 3000]),
+    );
+    const ringed = buildingOf([...building.services, second], rooms);
+    const { result, outcome } = match(
+      [...penetrations, other],
+      [cable('C-001', { from: 'Room 101', to: 'Room 102' })],
+      ringed,
+    );
+    expect(result.matches).toEqual([]);
+    expect(outcome('C-001')?.candidates).toHaveLength(2);
+  });
+
+  test('a reference that lies off the way contradicts it: both are asked about', () => {
+    const { building, penetrations, cables } = rowOfRooms(3, 2, 1);
+    const [first] = cables;
+    const [ref, from, to] = [first?.ref ?? '', first?.fromRoom ?? '', first?.toRoom ?? ''];
+    const elsewhere = hole('elsewhere', [0, 9000, 0], { references: [reference(ref)] });
+    const { result, codes } = match(
+      [...penetrations, elsewhere],
+      [cable(ref, { fromRoom: from, toRoom: to })],
+      buildingOf(building.services.slice(0, 1), building.spaces),
+    );
+    expect(result.matches).toEqual([]);
+    expect(codes).toContain('cable-match-doubtful');
+  });
+
+  test('a route whose carriers do not lead to the other room is asked about', () => {
+    const { penetrations } = rowOfRooms(4, 1, 1);
+    const last = holeId(0, 3);
+    const holes = penetrations.map((each) =>
+      each.id === last ? each : { ...each, crossings: [] },
+    );
+    const { result, outcome } = match(holes, [
+      cable('C-001', { fromRoom: 'Room 101', toRoom: 'Room 102', route: ['T-01'] }),
+    ]);
+    expect(result.matches).toEqual([]);
+    expect(outcome('C-001')?.outcome).toBe('queried');
+  });
+
+  test('a route that crosses nothing ends as no penetration, with the reason', () => {
+    const carrier = tray('t', 'T-05', [
+      [0, 0, 0],
+      [1000, 0, 0],
+    ]);
+    const { outcome } = match([], [cable('C-1', { route: ['T-05'] })], buildingOf([carrier]));
+    expect(outcome('C-1')).toMatchObject({ outcome: 'noPenetration' });
+    expect(outcome('C-1')?.reason).toContain('T-05');
+  });
+
+  test('an entry of a route that nothing is named after is asked about', () => {
+    const { penetrations } = rowOfRooms(2, 1, 1);
+    const { at, codes } = match(penetrations, [cable('C-1', { route: ['T-01', 'T-77'] })]);
+    expect(at('C-1')).toEqual([holeId(0, 1)]);
+    expect(codes).toContain('cable-route-gap');
+  });
+});
+
+describe('by rooms', () => {
+  test('the only hole between two rooms is the one', () => {
+    const { at } = match(
+      [hole('a', [0, 0, 0], between('Store', 'Hall'))],
+      [cable('C-1', { from: 'Store', to: 'Hall' })],
+    );
+    expect(at('C-1')).toEqual(['a']);
+  });
+
+  test('two holes between the rooms are both candidates', () => {
+    const { result, outcome } = match(
+      [
+        hole('a', [0, 0, 0], between('Store', 'Hall')),
+        hole('b', [0, 900, 0], between('Store', 'Hall')),
+      ],
+      [cable('C-1', { from: 'Store', to: 'Hall' })],
+    );
+    expect(result.matches).toEqual([]);
+    expect(outcome('C-1')?.candidates).toHaveLength(2);
+  });
+});
+
+describe('decisions of people', () => {
+  const decide = (given: Partial<MatchDecision>): MatchDecision => ({
+    id: 'decision-1',
+    cableId: 'cables:Sheet:R1',
+    answer: 'passes',
+    penetrationId: 'b',
+    evidence: [],
+    ...given,
+  });
+  const holes = [labelled('a', 'R1'), labelled('b')];
+
+  test('win where nothing was found, and stay beside what was', () => {
+    expect(match(holes, [cable('R1')], null, [decide({})]).at('R1')).toEqual(['a', 'b']);
+  });
+
+  test('take a cable out of a penetration', () => {
+    const { at, outcome } = match(holes, [cable('R1')], null, [
+      decide({ answer: 'passesNot', penetrationId: 'a' }),
+    ]);
+    expect(at('R1')).toEqual([]);
+    expect(outcome('R1')?.outcome).toBe('noPenetration');
+  });
+
+  test('on a penetration that is gone become a query', () => {
+    const { codes } = match(holes, [cable('R1')], null, [decide({ penetrationId: 'gone' })]);
+    expect(codes).toContain('decision-unusable');
+  });
+});
+
+describe('over the whole', () => {
+  test('cables too big for their bore are asked about', () => {
+    const pipe = conduit('c', 'C1', [
+      [0, 0, 0],
+      [1000, 0, 0],
+    ]);
+    const crossed = hole('a', [500, 0, 0], { crossings: [crossingOf(pipe, [500, 0, 0])] });
+    const { codes } = match([crossed], [cable('X9', { route: ['C1'], diameterMm: 45 })]);
+    expect(codes).toContain('contents-too-big');
+  });
+
+  test('a tray without cables is asked about', () => {
+    const { building, penetrations } = rowOfRooms(2, 2, 1);
+    const { queries } = match(penetrations, [cable('C-1', { route: ['T-01'] })], building);
+    const without = queries.filter(({ code }) => code === 'penetration-without-cables');
+    expect(without.map(({ penetrationId }) => penetrationId)).toEqual([holeId(1, 1)]);
+  });
+
+  test('each cable has exactly one outcome', () => {
+    const { penetrations, cables } = rowOfRooms(4, 3, 30);
+    const extra = [cable('C-001'), cable(''), cable('---'), cable('C-O01')];
+    const { result } = match(penetrations, [...cables, ...extra]);
+    expect(new Set(result.outcomes.map(({ cableId }) => cableId)).size).toBe(34);
+    expect(result.outcomes).toHaveLength(34);
+  });
+});
