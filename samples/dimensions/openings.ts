@@ -164,7 +164,7 @@ export const OPENINGS: readonly OpeningDim[] = [
     'PA-01',
   ]),
   // 100 mm for a conduit of 110 mm: too small.
-  opening('OP-112', 'Cored hole', 'W-07', [12200, 6000, 2400], round(100), ['C-08']),
+  opening('OP-112', 'Cored hole', 'W-07', [12100, 6000, 2400], round(100), ['C-08']),
   // The conduit passes 65 mm beside the centre and touches the edge.
   opening('OP-113', 'Cored hole', 'W-07', [12600, 6000, 1500], round(160), ['C-09']),
   opening('OP-114', 'Provision for tray', 'W-07', [15800, 6000, 2700], rect(400, 200), ['R-04'], {

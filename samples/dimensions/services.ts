@@ -263,7 +263,7 @@ export const RUNS: readonly RunDim[] = [
     ]),
   ),
   run('C-08', 'conduit', tube(110, 103), ALONG_X, [
-    segment('1', [12200, 5500, 2400], [12200, 7500, 2400], 'through'),
+    segment('1', [12100, 5500, 2400], [12100, 7500, 2400], 'through'),
   ]),
   run('C-09', 'conduit', tube(50, 44), ALONG_X, [
     segment('1', [12535, 5500, 1500], [12535, 7000, 1500], 'through'),

@@ -302,7 +302,8 @@ function drawRun(dxf: DxfWriter, run: RunDim): void {
     const layer = run.form === 'pipe' ? 'P-PIPE' : 'E-CABL-COND';
     dxf.line(layer, onSheet(first.from), onSheet(last.to));
   }
-  labelRun(dxf, run, first.from, last.to);
+  // Cables side by side have one label, beside the last.
+  labelRun(dxf, run, run.form === 'cable' ? last.from : first.from, last.to);
 }
 
 /** Trays and ducts by both edges; the tray through line 2 by its centre line alone. */
@@ -330,6 +331,9 @@ function labelText(run: RunDim): string {
   if (run.section.type === 'circle') {
     const size = String(run.section.diameterMm);
     if (run.form === 'pipe') return `${run.ref} Ø${size}`;
+    if (run.pieces.length > 1 && run.form === 'cable') {
+      return `${run.ref} ${run.pieces.length} No. ${size} dia`;
+    }
     if (run.form === 'cable') return `${run.ref} %%c${size}`;
     return run.ref === 'C-08' ? `${run.ref} 1 No. 110 duct` : `${run.ref} ${size} dia`;
   }
@@ -354,14 +358,24 @@ const LABEL_AT: Readonly<Record<string, number>> = {
   'C-11': 0.02,
 };
 
+/** Conduits close together have smaller labels, so that each stands between its own line and the next. */
+function labelSpace(run: RunDim): { readonly beside: number; readonly height: number } {
+  if (run.section.type === 'rectangle') {
+    return { beside: run.section.widthMm / 2 + 50, height: SMALL };
+  }
+  return ['C-05', 'C-06', 'C-07'].includes(run.ref)
+    ? { beside: 18, height: 65 }
+    : { beside: 40, height: SMALL };
+}
+
 function labelRun(dxf: DxfWriter, run: RunDim, from: V3, to: V3): void {
   const isUpright = Math.abs(to[0] - from[0]) < Math.abs(to[1] - from[1]);
-  const beside = run.section.type === 'rectangle' ? run.section.widthMm / 2 + 50 : 40;
+  const { beside, height } = labelSpace(run);
   const share = LABEL_AT[run.ref] ?? 0.08;
   const at: V2 = [from[0] + (to[0] - from[0]) * share, from[1] + (to[1] - from[1]) * share];
   const place: V2 = isUpright ? [at[0] - beside, at[1]] : [at[0], at[1] + beside];
   const layer = run.form === 'duct' || run.form === 'pipe' ? 'M-ANNO-TEXT' : 'E-ANNO-TEXT';
-  dxf.text(layer, onSheet(place), SMALL, labelText(run), isUpright ? { turnDeg: 90 } : {});
+  dxf.text(layer, onSheet(place), height, labelText(run), isUpright ? { turnDeg: 90 } : {});
 }
 
 function drawRisers(dxf: DxfWriter): void {
@@ -441,7 +455,7 @@ function drawOpeningMarks(dxf: DxfWriter): void {
 const ROOM_NAME_AT: Readonly<Record<string, V2>> = {
   '001': [4200, 5600],
   '002': [11_300, 1500],
-  '003': [16_200, 2500],
+  '003': [15_950, 3550],
   '004': [11_000, 6900],
   '005': [16_300, 8600],
 };
