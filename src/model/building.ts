@@ -70,7 +70,7 @@ export interface Host {
   readonly name: string;
   readonly tag: string | null;
   readonly storeyId: string | null;
-  /** Net mesh: openings already cut. Null when the file gives no geometry. */
+  /** Gross mesh: openings not cut (rules §1.3). Null when the file gives no geometry. */
   readonly mesh: Mesh | null;
   /** Ids of the openings that void this host. */
   readonly openingIds: readonly string[];
@@ -123,6 +123,8 @@ export interface Opening {
   readonly tag: string | null;
   readonly storeyId: string | null;
   readonly hostIds: readonly string[];
+  /** Classes of what it voids that counts as no host: furniture, a beam. */
+  readonly voidedClasses?: readonly string[];
   /** Classes of what fills it: doors, windows. Empty for a bare hole. */
   readonly fillingClasses: readonly string[];
   readonly mesh: Mesh | null;

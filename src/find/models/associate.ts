@@ -5,6 +5,7 @@ import type { Service } from '../../model/building.ts';
 import type { Settings } from '../../model/settings.ts';
 import { sectionReachMm } from './axis-pieces.ts';
 import { crossingNormal, type HostCrossing } from './crossings.ts';
+import type { HostHole } from './host-holes.ts';
 import { depthInShape, inSection, type OpeningBody } from './opening-body.ts';
 import type { Runs } from './runs.ts';
 
@@ -16,7 +17,7 @@ export interface Associations {
   readonly leaves: readonly (readonly [number, number])[];
   /** Crossing and the crossing of the carrier it lies in. */
   readonly carried: ReadonlyMap<number, number>;
-  /** Crossings near enough to share an opening that is not there yet. */
+  /** Crossings near enough to share an opening that is not there yet, or through one modelled hole. */
   readonly close: readonly (readonly [number, number])[];
   /** Openings of one hole: in neighbouring leaves, or a provision and what was cut for it. */
   readonly openings: readonly (readonly [number, number])[];
@@ -36,7 +37,10 @@ export function associate(
     inOpening: findInOpenings(crossings, openings, runs),
     leaves: findLeaves(crossings, runs, settings.find.leafGapMm),
     carried,
-    close: findClose(crossings, runs, settings.find.sharedOpeningSpacingMm),
+    close: [
+      ...findClose(crossings, runs, settings.find.sharedOpeningSpacingMm),
+      ...findSharedHoles(crossings),
+    ],
     openings: findSameHoles(openings, settings.find.leafGapMm),
   };
 }
@@ -253,6 +257,20 @@ function findClose(
     }
   });
   return pairs;
+}
+
+/** Crossings that pass the same hole of a host's own body. */
+function findSharedHoles(
+  crossings: readonly HostCrossing[],
+): readonly (readonly [number, number])[] {
+  const first = new Map<HostHole, number>();
+  return crossings.flatMap(({ hole }, n): readonly (readonly [number, number])[] => {
+    if (hole === null) return [];
+    const known = first.get(hole);
+    if (known !== undefined) return [[known, n]];
+    first.set(hole, n);
+    return [];
+  });
 }
 
 /** Openings that lie in line: one hole through leaves, or a provision beside its opening. */

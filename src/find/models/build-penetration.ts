@@ -50,7 +50,8 @@ export function buildPenetration(parts: BuildParts, group: HoleGroup): BuiltPene
     .filter((opening): opening is OpeningBody => opening != null);
   const primary = primaryOpening(openings);
   const members = group.runs.flat();
-  const rough = primary?.frame ?? frameOfCrossings(parts, members);
+  const hole = members.map((n) => parts.crossings[n]?.hole ?? null).find((h) => h !== null) ?? null;
+  const rough = primary?.frame ?? hole?.frame ?? frameOfCrossings(parts, members);
   if (rough === null) return null;
   const layers = hostLayers(parts, rough, members, openings);
   const [firstLayer] = layers;
@@ -82,7 +83,7 @@ export function buildPenetration(parts: BuildParts, group: HoleGroup): BuiltPene
         (opening) => opening.id,
       ),
       crossings: crossings.map(({ crossing }) => crossing),
-      shape: primary?.shape ?? null,
+      shape: primary === null ? (hole?.shape ?? null) : primary.shape,
       where: parts.whereOf(frame, to - from, hosts),
       references: openings.flatMap(({ opening }): readonly Reference[] => opening.references),
       evidence: openings.flatMap(({ opening }) => opening.evidence),
@@ -114,7 +115,7 @@ function kindOf(
 ): PenetrationKind {
   if (openings.some(({ opening }) => opening.kind === 'opening')) return 'opening';
   if (openings.length > 0) return 'provision';
-  const isHole = group.runs.flat().some((n) => crossings[n]?.holeIndex != null);
+  const isHole = group.runs.flat().some((n) => crossings[n]?.hole != null);
   return isHole ? 'hole' : 'unopened';
 }
 

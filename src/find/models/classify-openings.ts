@@ -19,9 +19,12 @@ export function classifyOpening(
   hosts: readonly HostBody[],
   settings: Settings,
 ): OpeningClass {
-  const { fillingClasses, name } = opening.opening;
+  const { fillingClasses, name, hostIds, voidedClasses = [] } = opening.opening;
   if (fillingClasses.some((filling) => /door|window/i.test(filling))) {
     return no('doorsWindows', `It is filled by ${fillingClasses.join(', ')}.`, true);
+  }
+  if (hostIds.length === 0 && voidedClasses.length > 0) {
+    return no('excluded', `It voids ${voidedClasses.join(', ')}, which is no host.`, false);
   }
   if (opening.spans.length === 0) return no('noHost', 'It lies in no host.', false);
   if (!opening.spans.some(({ isThrough }) => isThrough)) {

@@ -1,6 +1,6 @@
 import { grownBox } from '../../geometry/box.ts';
 import { type BoxIndex, indexBoxes } from '../../geometry/box-index.ts';
-import { distanceToBody, type FaceHit, stretchesInside } from '../../geometry/solid-body.ts';
+import { distanceToBody, type FaceHit } from '../../geometry/solid-body.ts';
 import {
   add3,
   distance3,
@@ -12,22 +12,14 @@ import {
   type Vec3,
 } from '../../geometry/vec.ts';
 import type { AxisPiece } from './axis-pieces.ts';
-import { type HostBody, isSeparatingFace } from './host-body.ts';
+import type { FaceMeeting } from './face-meeting.ts';
+import { type HostBody, hostStretches, isSeparatingFace } from './host-body.ts';
+import { type HostHole, holesOf, isShaftHole, passHole } from './host-holes.ts';
 import { type Runs, TOUCHING_MM } from './runs.ts';
 import { groupsOf, unionFind } from './union-find.ts';
 
 /** An end of a centre line this near to a face counts as on it, mm. */
 const ON_FACE_MM = 1;
-
-/** Where a run meets a face of a host. */
-export interface FaceMeeting {
-  readonly pointMm: Vec3;
-  /** Outward. */
-  readonly normal: Vec3;
-  readonly service: number;
-  /** Whether the face separates two sides; an edge doesn't. */
-  readonly isSeparating: boolean;
-}
 
 /** One run going through one host. */
 export interface HostCrossing {
@@ -37,8 +29,8 @@ export interface HostCrossing {
   readonly entry: FaceMeeting;
   readonly exit: FaceMeeting;
   readonly lengthMm: number;
-  /** Modelled hole that it passes, without meeting the host itself. */
-  readonly holeIndex: number | null;
+  /** Hole in the host's own body that it passes, without meeting the host itself. */
+  readonly hole: HostHole | null;
 }
 
 /** What became of a run in a host where it does not go through. */
@@ -68,12 +60,13 @@ interface Part {
 }
 
 /** Every host with every service that comes near: what goes through and what only touches. */
-export function meetHosts(hosts: readonly HostBody[], runs: Runs): Met {
+export function meetHosts(hosts: readonly HostBody[], runs: Runs, shaftFromMm: number): Met {
   const crossings: HostCrossing[] = [];
   const contacts: Contact[] = [];
   const near = candidates(hosts, runs);
   hosts.forEach((host, n) => {
     const parts: Part[] = [];
+    let holes: readonly HostHole[] | null = null;
     for (const service of near[n] ?? []) {
       const path = runs.paths[service];
       if (path === undefined) continue;
@@ -84,12 +77,34 @@ export function meetHosts(hosts: readonly HostBody[], runs: Runs): Met {
         contact ??= touched;
       }
       if (parts.length > before) continue;
+      holes ??= holesOf(host, n).filter((hole) => !isShaftHole(hole, host, shaftFromMm));
+      const passed = passHoles(n, service, path.pieces, holes);
+      crossings.push(...passed);
+      if (passed.length > 0) continue;
       contact ??= touchPoint(host, path.pieces, path.reachMm);
       if (contact !== null) contacts.push({ host: n, service, kind: 'touches', pointMm: contact });
     }
     if (parts.length > 0) settle(n, parts, runs, crossings, contacts);
   });
   return { crossings, contacts };
+}
+
+/** Crossings of a service through holes in the host's own body. */
+function passHoles(
+  host: number,
+  service: number,
+  pieces: readonly AxisPiece[],
+  holes: readonly HostHole[],
+): readonly HostCrossing[] {
+  return pieces.flatMap((piece) =>
+    holes.flatMap((hole): readonly HostCrossing[] => {
+      const ends = passHole(hole, piece);
+      if (ends === null) return [];
+      const [entry, exit] = ends;
+      const lengthMm = distance3(entry.pointMm, exit.pointMm);
+      return [{ host, services: [service], entry, exit, lengthMm, hole }];
+    }),
+  );
 }
 
 /** Services whose boxes meet each host's. */
@@ -101,7 +116,7 @@ function candidates(hosts: readonly HostBody[], runs: Runs): readonly (readonly 
 /** Adds the stretches of a piece inside a host; gives a point where it only comes up to a face. */
 function addParts(host: HostBody, piece: AxisPiece, parts: Part[]): Vec3 | null {
   let contact: Vec3 | null = null;
-  for (const { enter, leave } of stretchesInside(host.body, piece.from, piece.direction)) {
+  for (const { enter, leave } of hostStretches(host, piece.from, piece.direction)) {
     const start = Math.max(enter.at, 0);
     const end = Math.min(leave.at, piece.lengthMm);
     if (end < -ON_FACE_MM || start > piece.lengthMm + ON_FACE_MM) continue;
@@ -237,7 +252,7 @@ function settleRun(
       entry,
       exit,
       lengthMm: pairs.length === 1 ? lengthMm : distance3(entry.pointMm, exit.pointMm),
-      holeIndex: null,
+      hole: null,
     });
   }
   if (pairs.length > 0) return;

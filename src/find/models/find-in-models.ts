@@ -19,7 +19,7 @@ import { whereFinder } from './where.ts';
  */
 export function findInModels(building: Building, settings: Settings): WithQueries<Findings> {
   const scene = prepareScene(building, settings);
-  const { crossings, contacts } = meetHosts(scene.hosts, scene.runs);
+  const { crossings, contacts } = meetHosts(scene.hosts, scene.runs, settings.find.shaftFromMm);
   const open = scene.openings.map((opening, n) =>
     scene.classes[n]?.takesPart === true || scene.classes[n]?.swallows === true ? opening : null,
   );

@@ -91,8 +91,8 @@ function sizeQueries(penetration: Penetration): readonly Query[] {
 }
 
 function fitQueries(penetration: Penetration): readonly Query[] {
-  const { shape, kind } = penetration;
-  if (shape === null || kind === 'hole') return [];
+  const { shape } = penetration;
+  if (shape === null) return [];
   const queries: Query[] = [];
   for (const crossing of penetration.crossings) {
     if (crossing.carriedBy !== null || crossing.section === null || crossing.offsetMm === null) {

@@ -6,7 +6,7 @@ import {
   solidBody,
   stretchesInside,
 } from '../../geometry/solid-body.ts';
-import { dot3, scale3, type Vec3 } from '../../geometry/vec.ts';
+import { add3, dot3, scale3, type Vec3 } from '../../geometry/vec.ts';
 import type { Host } from '../../model/building.ts';
 
 /** A host made ready for crossing. */
@@ -17,6 +17,8 @@ export interface HostBody {
   readonly thicknessMm: number;
   /** Outward normal of its largest separating face. */
   readonly mainNormal: Vec3;
+  /** Gaps within the host up to this wide belong to it: cavities, the space between studs. */
+  readonly cavityMm: number;
 }
 
 const MOST_FACES_TRIED = 24;
@@ -28,7 +30,7 @@ const THICKER_RATIO = 1.6;
 const COMPACT_RATIO = 4;
 
 /** Makes a host ready; null without a mesh. */
-export function hostBody(host: Host): HostBody | null {
+export function hostBody(host: Host, cavityMm: number): HostBody | null {
   if (host.mesh === null) return null;
   const body = solidBody(host.mesh);
   const faces = largestFaces(body).map((n) => {
@@ -36,7 +38,7 @@ export function hostBody(host: Host): HostBody | null {
     return {
       normal,
       area: body.areas[n] ?? 0,
-      thickness: thicknessUnder(body, faceMiddle(body, n), normal),
+      thickness: thicknessUnder(body, faceMiddle(body, n), normal, cavityMm),
     };
   });
   const known = faces.filter(({ thickness }) => thickness !== null);
@@ -55,11 +57,11 @@ export function hostBody(host: Host): HostBody | null {
     const share = same.reduce((sum, { area }) => sum + area, 0);
     if (share < whole * LEAST_SHARE) continue;
     const largest = same.reduce((a, b) => (b.area > a.area ? b : a));
-    return { host, body, thicknessMm: candidate.thickness, mainNormal: largest.normal };
+    return { host, body, thicknessMm: candidate.thickness, mainNormal: largest.normal, cavityMm };
   }
   const [thinnest] = usable;
   if (thinnest === undefined) return null;
-  return { host, body, thicknessMm: thinnest.thickness, mainNormal: thinnest.normal };
+  return { host, body, thicknessMm: thinnest.thickness, mainNormal: thinnest.normal, cavityMm };
 }
 
 function largestFaces(body: SolidBody): readonly number[] {
@@ -68,13 +70,37 @@ function largestFaces(body: SolidBody): readonly number[] {
   return order.slice(0, MOST_FACES_TRIED).filter((n) => (body.areas[n] ?? 0) > 0);
 }
 
-/** Depth of the body right under a face, along its normal; null where the mesh is open. */
-function thicknessUnder(body: SolidBody, middle: Vec3, normal: Vec3): number | null {
+/** Stretches of a line inside a host, those with only a cavity between them made one. */
+export function hostStretches(
+  host: Pick<HostBody, 'body' | 'cavityMm'>,
+  origin: Vec3,
+  direction: Vec3,
+): readonly Stretch[] {
+  const merged: Stretch[] = [];
+  for (const stretch of stretchesInside(host.body, origin, direction)) {
+    const last = merged[merged.length - 1];
+    const gap = last === undefined ? Infinity : stretch.enter.at - last.leave.at;
+    const clear =
+      last === undefined ? Infinity : gap * Math.abs(dot3(last.leave.normal, direction));
+    if (last !== undefined && clear <= host.cavityMm) {
+      merged[merged.length - 1] = { enter: last.enter, leave: stretch.leave };
+    } else merged.push(stretch);
+  }
+  return merged;
+}
+
+/** Depth of the host where it has a face, along the face's normal; null where the mesh is open. */
+function thicknessUnder(
+  body: SolidBody,
+  middle: Vec3,
+  normal: Vec3,
+  cavityMm: number,
+): number | null {
   const inward = scale3(normal, -1);
-  const stretch = stretchesInside(body, middle, inward).find(
+  const stretch = hostStretches({ body, cavityMm }, middle, inward).find(
     ({ enter, leave }) => enter.at < 1 && leave.at > 1,
   );
-  return stretch === undefined ? null : stretch.leave.at - Math.max(stretch.enter.at, 0);
+  return stretch === undefined ? null : stretch.leave.at - stretch.enter.at;
 }
 
 /** Whether a face of this direction can be what the host separates: not a wall's top, not a slab's edge. */
@@ -87,7 +113,7 @@ function mayFace(host: Host, normal: Vec3): boolean {
 /** Whether the face met at a point separates two sides of the host: it is thin there. */
 export function isSeparatingFace(host: HostBody, point: Vec3, normal: Vec3): boolean {
   if (!mayFace(host.host, normal)) return false;
-  const depth = thicknessUnder(host.body, point, normal);
+  const depth = thicknessUnder(host.body, point, normal, host.cavityMm);
   if (depth === null) return true;
   const { kind } = host.host;
   const ratio =
@@ -104,7 +130,7 @@ export function stretchAt(
 ): Stretch | null {
   let best: Stretch | null = null;
   let least = withinMm;
-  for (const stretch of stretchesInside(host.body, origin, direction)) {
+  for (const stretch of hostStretches(host, origin, direction)) {
     const distance = Math.max(stretch.enter.at, -stretch.leave.at, 0);
     if (distance <= least) {
       least = distance;
@@ -119,7 +145,8 @@ export function normalAt(host: HostBody, point: Vec3, hint: Vec3 | null): Vec3 {
   if (hint !== null) {
     const stretch = stretchAt(host, point, hint, host.thicknessMm);
     if (stretch !== null && Math.abs(dot3(stretch.enter.normal, hint)) > 0.5) {
-      return stretch.enter.normal;
+      const entry = add3(point, scale3(hint, stretch.enter.at));
+      if (isSeparatingFace(host, entry, stretch.enter.normal)) return stretch.enter.normal;
     }
   }
   const main = stretchAt(host, point, host.mainNormal, host.thicknessMm);

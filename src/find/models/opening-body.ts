@@ -163,7 +163,26 @@ function spanIn(
     const isThrough = extent.from <= from + DEPTH_SLACK_MM && extent.to >= to - DEPTH_SLACK_MM;
     return { host: n, fromMm: from, toMm: to, isThrough };
   }
-  return null;
+  return isDeclared ? spanAcross(host, n, centre, axis, extent) : null;
+}
+
+/** Deepest host, over all, that a declared opening is taken to lie in where no line meets it, mm. */
+const DEEPEST_FRAME_MM = 1500;
+
+/** A framed wall has nothing behind an opening's middle: its whole depth counts. */
+function spanAcross(
+  host: HostBody,
+  n: number,
+  centre: Vec3,
+  axis: Vec3,
+  extent: { readonly from: number; readonly to: number },
+): OpeningSpan | null {
+  const whole = extentAlong(host.body, centre, axis);
+  const overlap = Math.min(whole.to, extent.to) - Math.max(whole.from, extent.from);
+  if (whole.to - whole.from > DEEPEST_FRAME_MM || overlap < LEAST_OVERLAP_MM) return null;
+  const isThrough =
+    extent.from <= whole.from + DEPTH_SLACK_MM && extent.to >= whole.to - DEPTH_SLACK_MM;
+  return { host: n, fromMm: whole.from, toMm: whole.to, isThrough };
 }
 
 /** A few points of an opening other than its centre, for one that lies half outside its host. */

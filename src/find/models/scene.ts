@@ -21,7 +21,7 @@ export interface Scene {
 /** Makes the scene: hosts as solids, services as runs, openings placed in their hosts. */
 export function prepareScene(building: Building, settings: Settings): Scene {
   const hosts = building.hosts
-    .map(hostBody)
+    .map((host) => hostBody(host, settings.find.leafGapMm))
     .filter((host): host is HostBody => host !== null)
     .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm);
   const numberOf = new Map(hosts.map(({ host }, n) => [host.id, n]));
@@ -31,7 +31,10 @@ export function prepareScene(building: Building, settings: Settings): Scene {
     const declared = opening.hostIds
       .map((id) => numberOf.get(id))
       .filter((n): n is number => n !== undefined);
-    const nearby = index.meeting(grownBox(boxOfPositions(opening.mesh.positionsMm), 1));
+    const isElsewhere = declared.length === 0 && (opening.voidedClasses?.length ?? 0) > 0;
+    const nearby = isElsewhere
+      ? []
+      : index.meeting(grownBox(boxOfPositions(opening.mesh.positionsMm), 1));
     return openingBody(opening, hosts, declared, nearby);
   });
   const excluded = new Set(settings.services.excludeClasses.map((name) => name.toUpperCase()));

@@ -189,7 +189,10 @@ function formIn(words: readonly string[]): CarrierForm | null {
   return null;
 }
 
-/** Whether an element asks for a void that is not cut: by predefined type, or by convention in its texts. */
+/**
+ * Whether an element asks for a void that is not cut: by predefined type, or by convention in its
+ * texts. A property set for such provisions says nothing: some programs hang it on every proxy.
+ */
 export function isProvision(ifcClass: string, facts: ElementFacts): boolean {
   if (ifcClass !== 'IFCBUILDINGELEMENTPROXY' && ifcClass !== 'IFCVIRTUALELEMENT') return false;
   if (facts.predefined === 'PROVISIONFORVOID') return true;

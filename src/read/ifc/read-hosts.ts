@@ -13,7 +13,9 @@ const MOST_PARTS = 2000;
 export interface HostRecords {
   readonly id: number;
   readonly kind: HostKind;
-  readonly bodies: readonly number[];
+  readonly own: number | null;
+  /** Parts with a body, for an elemented host that has none of its own. */
+  readonly parts: readonly number[];
   /** A roof made of slabs, say, which are hosts themselves. */
   readonly isOnlyAFrame: boolean;
 }
@@ -24,17 +26,16 @@ export function hostRecords(reading: Reading): readonly HostRecords[] {
   const hosts: HostRecords[] = [];
   for (const [type, kind] of classes.hosts) {
     for (const id of step.idsOf(type)) {
-      if (reading.shapeOf(id) !== null) {
-        hosts.push({ id, kind, bodies: [id], isOnlyAFrame: false });
-        continue;
-      }
       const parts = allParts(relations.partsOf, id);
       const bodies = parts.filter(
         (part) => !classes.hosts.has(step.typeOf(part)) && reading.shapeOf(part) !== null,
       );
+      const hasOwn = reading.shapeOf(id) !== null;
       const isOnlyAFrame =
-        bodies.length === 0 && parts.some((part) => classes.hosts.has(step.typeOf(part)));
-      hosts.push({ id, kind, bodies, isOnlyAFrame });
+        !hasOwn &&
+        bodies.length === 0 &&
+        parts.some((part) => classes.hosts.has(step.typeOf(part)));
+      hosts.push({ id, kind, own: hasOwn ? id : null, parts: bodies, isOnlyAFrame });
     }
   }
   return hosts;
@@ -72,10 +73,11 @@ export function makeHost(
   openingIds: readonly string[],
 ): Host | null {
   if (records.isOnlyAFrame) return null;
-  const { id, kind, bodies } = records;
+  const { id, kind } = records;
   const ref = refFor(reading, id);
   const facts = reading.factsOf(id);
-  const mesh = joinMeshes(bodies.map((body) => reading.meshes.get(body)));
+  const own = records.own === null ? undefined : reading.meshes.get(records.own);
+  const mesh = own ?? joinMeshes(records.parts.map((part) => reading.meshes.get(part)));
   const { fault } = reading.placementOf(id);
   const usable = fault === null && mesh !== null && isUsableMesh(mesh) ? mesh : null;
   const ifcClass = className(reading.step.typeOf(id));

@@ -183,7 +183,7 @@ function gatherRecords(reading: Reading): Records {
   );
   const { openings, provisions } = openingRecords(reading);
   const toStream = [
-    ...[...hosts.values()].flatMap(({ bodies }) => bodies),
+    ...[...hosts.values()].flatMap(({ own, parts }) => (own === null ? parts : [own, ...parts])),
     ...services.filter(({ needsMesh }) => needsMesh).map(({ id }) => id),
     ...openings,
     ...provisions,
@@ -242,12 +242,25 @@ function readOpenings(reading: Reading, records: Records): readonly Opening[] {
       .map((record) => hostOfRecord(reading, records.hosts, record))
       .filter((host): host is number => host !== null)
       .map((host) => elementId(refFor(reading, host)));
-    return makeOpening(reading, id, kind, [...new Set(hostIds)].sort());
+    return makeOpening(
+      reading,
+      id,
+      kind,
+      [...new Set(hostIds)].sort(),
+      voidedClasses(reading, records, id),
+    );
   };
   return [
     ...records.openings.map((id) => make(id, 'opening')),
     ...records.provisions.map((id) => make(id, 'provision')),
   ];
+}
+
+/** Classes of the elements an opening voids that are no hosts. */
+function voidedClasses(reading: Reading, records: Records, id: number): readonly string[] {
+  return (reading.relations.hostsOfOpening.get(id) ?? [])
+    .filter((record) => hostOfRecord(reading, records.hosts, record) === null)
+    .map((record) => className(reading.step.typeOf(record)));
 }
 
 function readService(reading: Reading, record: ServiceRecord): Service {

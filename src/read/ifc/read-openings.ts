@@ -29,6 +29,7 @@ export function makeOpening(
   id: number,
   kind: Opening['kind'],
   hostIds: readonly string[],
+  voidedClasses: readonly string[],
 ): Opening {
   const ref = refFor(reading, id);
   const facts = reading.factsOf(id);
@@ -72,6 +73,7 @@ export function makeOpening(
     tag: facts.tag,
     storeyId: reading.storeyIdOf(id),
     hostIds,
+    ...(voidedClasses.length > 0 ? { voidedClasses } : {}),
     fillingClasses: (reading.relations.fillingsOfOpening.get(id) ?? []).map((filling) =>
       className(reading.step.typeOf(filling)),
     ),
