@@ -1,6 +1,6 @@
 import { strToU8, unzipSync, Zip, ZipDeflate } from 'fflate';
 import { type CellRange, columnLetters, fixedRange, rangeAddress } from './write-address.ts';
-import { linksXml, type StyleNumber, sheetDataXml } from './write-rows.ts';
+import { linksXml, type PlacedLink, type StyleNumber, sheetDataXml } from './write-rows.ts';
 import type { Book, Choices, Sheet } from './write-sheet.ts';
 import { skeletonPackage } from './write-skeleton.ts';
 import { escapeXml } from './write-text.ts';
@@ -20,12 +20,15 @@ export async function writeBook(book: Book): Promise<Uint8Array> {
   const firstSheet = parts['xl/worksheets/sheet1.xml'];
   const styles = styleNumbers(book, firstSheet === undefined ? '' : decoder.decode(firstSheet));
   const archive = new Archive();
+  const pictures = book.sheets.flatMap((sheet) => sheet.pictures ?? []);
   // The content types must come first for readers that stream; the rest keeps a fixed order.
   for (const name of Object.keys(parts).sort(partOrder)) {
     const bytes = parts[name] ?? new Uint8Array();
     const sheetNumber = /^xl\/worksheets\/sheet(\d+)\.xml$/.exec(name)?.[1];
     const sheet = sheetNumber === undefined ? undefined : book.sheets[Number(sheetNumber) - 1];
-    if (sheet !== undefined) archive.add(name, sheetXml(decoder.decode(bytes), sheet, styles));
+    const picture = pictures[Number(/^xl\/media\/image(\d+)\.png$/.exec(name)?.[1]) - 1];
+    if (picture !== undefined) archive.add(name, [await picture.png()]);
+    else if (sheet !== undefined) archive.add(name, sheetXml(decoder.decode(bytes), sheet, styles));
     else if (name.startsWith('xl/drawings/drawing')) {
       archive.add(name, [plainAnchors(decoder.decode(bytes))]);
     } else if (name === 'xl/workbook.xml')
@@ -102,12 +105,13 @@ function* sheetXml(
     firstColumn: 1,
     firstRow: 1,
     lastColumn: Math.max(1, sheet.columnWidths.length),
-    lastRow: Math.max(1, sheet.rows.length),
+    lastRow: Math.max(1, sheet.rowCount),
   };
   yield skeleton
     .slice(0, data.index)
     .replace(/<dimension ref="[^"]*"\/>/, `<dimension ref="${rangeAddress(range)}"/>`);
-  yield* sheetDataXml(sheet, styles);
+  const links: PlacedLink[] = [];
+  yield* sheetDataXml(sheet, styles, links);
   let tail = skeleton.slice(data.index + data[0].length);
   // Order of a worksheet's elements: ECMA-376 part 1, 18.3.1.99.
   const filter = /^<autoFilter.*?\/>/s.exec(tail)?.[0] ?? '';
@@ -115,7 +119,7 @@ function* sheetXml(
   yield filter;
   yield mergesXml(sheet.merges ?? []);
   yield choicesXml(sheet.choices ?? []);
-  yield linksXml(sheet);
+  yield linksXml(links);
   yield tail;
 }
 

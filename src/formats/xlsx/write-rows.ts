@@ -1,5 +1,5 @@
-import { cellAddress, columnLetters, quotedSheet } from './write-address.ts';
-import type { Cell, CellValue, Sheet, SheetRow } from './write-sheet.ts';
+import { columnLetters, quotedSheet } from './write-address.ts';
+import type { Cell, CellValue, Sheet, SheetLink, SheetRow } from './write-sheet.ts';
 import { cellXml, escapeXml, looksLikeFormula } from './write-text.ts';
 
 /** Numbers of a style in the book's style table: plain, and as text that is never read as typed. */
@@ -12,22 +12,27 @@ export interface StyleNumber {
 const PIECE_LENGTH = 1 << 18;
 
 /**
- * The `sheetData` element of a sheet, in pieces. Written straight to XML: a cell object of the
+ * The `sheetData` element of a sheet, in pieces; links met on the way are added to `links`. Written straight to XML: a cell object of the
  * workbook library takes about 2 kB, which 900,000 cells can't afford.
  * @source ECMA-376 part 1, 18.3.1.73 (row), 18.3.1.4 (c).
  */
 export function* sheetDataXml(
   sheet: Sheet,
   styles: ReadonlyMap<string, StyleNumber>,
+  links: PlacedLink[],
 ): Generator<string> {
   const letters = sheet.columnWidths.map((_, index) => columnLetters(index + 1));
   let piece = '<sheetData>';
-  for (const [index, row] of sheet.rows.entries()) {
-    piece += `<row r="${index + 1}"${heightXml(row)}>`;
+  let number = 0;
+  for (const row of sheet.rows) {
+    number += 1;
+    piece += `<row r="${number}"${heightXml(row)}>`;
     for (const [column, cell] of row.cells.entries()) {
       if (cell === null) continue;
-      const letter = letters[column] ?? columnLetters(column + 1);
-      piece += cellElement(`${letter}${index + 1}`, cell, styles);
+      const address = `${letters[column] ?? columnLetters(column + 1)}${number}`;
+      piece += cellElement(address, cell, styles);
+      const link = linkOf(cell.value);
+      if (link !== null) links.push({ address, link });
     }
     piece += '</row>';
     if (piece.length > PIECE_LENGTH) {
@@ -38,18 +43,24 @@ export function* sheetDataXml(
   yield `${piece}</sheetData>`;
 }
 
-/** The `hyperlinks` element, empty text where the sheet has no links. */
-export function linksXml(sheet: Sheet): string {
-  const links: string[] = [];
-  for (const [index, row] of sheet.rows.entries()) {
-    for (const [column, cell] of row.cells.entries()) {
-      const value = cell?.value;
-      if (value === null || typeof value !== 'object' || !('link' in value)) continue;
-      const place = escapeXml(`${quotedSheet(value.link.sheet)}!A${value.link.row}`);
-      links.push(`<hyperlink ref="${cellAddress(column + 1, index + 1)}" location="${place}"/>`);
-    }
-  }
-  return links.length === 0 ? '' : `<hyperlinks>${links.join('')}</hyperlinks>`;
+/** A link with the cell it stands in. */
+export interface PlacedLink {
+  readonly address: string;
+  readonly link: SheetLink;
+}
+
+function linkOf(value: CellValue): SheetLink | null {
+  return value !== null && typeof value === 'object' && 'link' in value ? value.link : null;
+}
+
+/** The `hyperlinks` element; empty text where there are no links. */
+export function linksXml(links: readonly PlacedLink[]): string {
+  if (links.length === 0) return '';
+  const elements = links.map(({ address, link }) => {
+    const place = escapeXml(`${quotedSheet(link.sheet)}!A${link.row}`);
+    return `<hyperlink ref="${address}" location="${place}"/>`;
+  });
+  return `<hyperlinks>${elements.join('')}</hyperlinks>`;
 }
 
 function heightXml({ heightPt, isFixed }: SheetRow): string {

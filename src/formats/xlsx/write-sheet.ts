@@ -66,7 +66,8 @@ export interface Choices {
  * on the fonts of the machine: a picture stretched from cell to cell would not be to scale.
  */
 export interface SheetPicture {
-  readonly png: Uint8Array;
+  /** Asked for once, when the file is put together. */
+  readonly png: () => Uint8Array | Promise<Uint8Array>;
   readonly column: number;
   readonly row: number;
   readonly widthMm: number;
@@ -92,7 +93,9 @@ export interface Sheet<Style extends string = string> {
   readonly name: string;
   /** Widths in characters of the standard font. */
   readonly columnWidths: readonly number[];
-  readonly rows: readonly SheetRow<Style>[];
+  /** Asked for once, in order, so that a long sheet need not stand in memory. */
+  readonly rows: Iterable<SheetRow<Style>>;
+  readonly rowCount: number;
   readonly merges?: readonly CellRange[];
   /** Rows and columns that stay in sight. */
   readonly frozen?: { readonly rows: number; readonly columns: number };

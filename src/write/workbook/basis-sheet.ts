@@ -15,7 +15,8 @@ export function basisSheet(context: BookContext): Sheet<StyleName> {
       'Values the design rests on. What nobody gave is marked assumed: change it in the project file.',
     whenEmpty: 'No values are listed.',
   });
-  return { ...sheet, rows: [...sheet.rows, ...unreadRows(context)] };
+  const rows = [...sheet.rows, ...unreadRows(context)];
+  return { ...sheet, rows, rowCount: rows.length };
 }
 
 function unreadRows({ index }: BookContext): BookRow[] {

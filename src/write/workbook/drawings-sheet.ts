@@ -23,11 +23,15 @@ const PICTURE_ROW_PT = Math.ceil(((SECTION_HEIGHT_MM + 1) / PICTURE_ROWS) * POIN
 const TITLE_ROWS = 3;
 /** Beyond this many, tags are counted: the Register's filter on the drawing's number lists them. */
 const MOST_TAGS = 19;
-/** 163 dots an inch at full size. */
-const PICTURE_WIDTH_PX = 1280;
+/** 137 dots an inch at full size: text is sharp, and two hundred of them are drawn in seconds. */
+const PICTURE_WIDTH_PX = 1100;
 
 export interface DrawingOptions {
-  readonly svgToPng: (svg: string, widthPx: number) => Uint8Array;
+  /**
+   * Picture of a drawing. May be asynchronous: in Node the renderer's memory is given back only
+   * between turns of the event loop, so hundreds of pictures want a turn each.
+   */
+  readonly svgToPng: (svg: string, widthPx: number) => Uint8Array | Promise<Uint8Array>;
 }
 
 interface Placed {
@@ -45,14 +49,16 @@ export function drawingRows(index: IssueIndex): ReadonlyMap<string, number> {
 export function drawingsSheet(context: BookContext, options: DrawingOptions): Sheet<StyleName> {
   const placed = place(context.index);
   const idOfTag = new Map([...context.index.issue.tags].map(([id, tag]) => [tag, id]));
+  const rows = [
+    ...titleRows(context),
+    ...placed.flatMap((each) => drawingBlock(context, idOfTag, each)),
+    ...(placed.length === 0 ? [{ cells: [cell('There is no seal to draw.', 'note')] }] : []),
+  ];
   return {
     name: SHEETS.drawings,
     columnWidths: Array<number>(COLUMNS).fill(COLUMN_CHARACTERS),
-    rows: [
-      ...titleRows(context),
-      ...placed.flatMap((each) => drawingBlock(context, idOfTag, each)),
-      ...(placed.length === 0 ? [{ cells: [cell('There is no seal to draw.', 'note')] }] : []),
-    ],
+    rows,
+    rowCount: rows.length,
     merges: placed.flatMap(tagMerges),
     pictures: placed.map((each) => pictureOf(each, options)),
     frozen: { rows: TITLE_ROWS, columns: 0 },
@@ -141,18 +147,22 @@ function tagMerges({ drawing, firstRow }: Placed): CellRange[] {
 }
 
 function pictureOf({ drawing, firstRow, tagRows }: Placed, options: DrawingOptions): SheetPicture {
-  const [tag] = drawing.tags;
-  const svg = drawSection(drawing.seal, {
-    tag: tag ?? drawing.number,
-    tags: drawing.tags,
-    number: drawing.number,
-    ...(drawing.penetration === null ? {} : { penetration: drawing.penetration }),
-  });
   return {
-    png: options.svgToPng(svg, PICTURE_WIDTH_PX),
+    png: () => options.svgToPng(drawingSvg(drawing), PICTURE_WIDTH_PX),
     column: 1,
     row: firstRow + 1 + tagRows,
     widthMm: SECTION_WIDTH_MM,
     heightMm: SECTION_HEIGHT_MM,
   };
+}
+
+/** A drawing under its number, as SVG. */
+function drawingSvg(drawing: SealDrawing): string {
+  const [tag] = drawing.tags;
+  return drawSection(drawing.seal, {
+    tag: tag ?? drawing.number,
+    tags: drawing.tags,
+    number: drawing.number,
+    ...(drawing.penetration === null ? {} : { penetration: drawing.penetration }),
+  });
 }

@@ -24,6 +24,7 @@ export function frontSheet(context: BookContext): Sheet<StyleName> {
     name: SHEETS.front,
     columnWidths: FRONT_WIDTHS,
     rows: page.rows,
+    rowCount: page.rows.length,
     merges: page.merges,
     print: {
       paper: 'A4',

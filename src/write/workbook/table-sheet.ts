@@ -41,16 +41,8 @@ export function tableSheet<Row>(
   return {
     name: options.name,
     columnWidths: columns.map((column) => column.width),
-    rows: [
-      { cells: [cell(options.title, 'title')], heightPt: 26, isFixed: true },
-      { cells: [cell(context.projectLine, 'project')], heightPt: 15, isFixed: true },
-      { cells: sumCells(columns, rows, options, lastRow), heightPt: 18, isFixed: true },
-      { cells: groupCells(columns), heightPt: 16, isFixed: true },
-      headingRow(columns),
-      ...(rows.length === 0
-        ? [{ cells: [cell(options.whenEmpty, 'note')] }]
-        : rows.map((row) => dataRow(context, columns, row, options.leastHeightPt ?? 0))),
-    ],
+    rows: tableRows(context, table, options, lastRow),
+    rowCount: lastRow,
     frozen: { rows: FIRST_DATA_ROW - 1, columns: options.frozenColumns ?? 1 },
     filter: rectangle(columns.length, FIRST_DATA_ROW - 1, lastRow),
     choices: choicesOf(columns, lastRow),
@@ -66,10 +58,34 @@ export function tableSheet<Row>(
   };
 }
 
-/** Where the table's headings and rows stand, for its defined name. */
-export function tableRange(table: Table<never> | Table): CellRange {
-  const lastRow = FIRST_DATA_ROW + Math.max(1, table.rows.length) - 1;
-  return rectangle(table.columns.length, FIRST_DATA_ROW - 1, lastRow);
+function* tableRows<Row>(
+  context: BookContext,
+  { columns, rows }: Table<Row>,
+  options: TableSheetOptions,
+  lastRow: number,
+): Generator<BookRow> {
+  yield titleRow(cell(options.title, 'title'), options, 26);
+  yield titleRow(cell(context.projectLine, 'project'), options, 15);
+  yield { cells: sumCells(columns, rows, options, lastRow), heightPt: 18, isFixed: true };
+  yield { cells: groupCells(columns), heightPt: 16, isFixed: true };
+  yield headingRow(columns);
+  if (rows.length === 0) yield { cells: [cell(options.whenEmpty, 'note')] };
+  const widths = columns.map((column) => column.width);
+  for (const row of rows) {
+    const cells = columns.map((column, at) => dataCell(context, column, row, at === 0));
+    const heightPt = Math.max(options.leastHeightPt ?? 0, fittedHeightPt(cells, widths));
+    yield { cells, heightPt };
+  }
+}
+
+/** Repeated columns would repeat half a title on every page, so it stands beside them then. */
+function titleColumn({ pagesWide, frozenColumns }: TableSheetOptions): number {
+  return pagesWide === undefined ? 0 : (frozenColumns ?? 1);
+}
+
+function titleRow(title: BookCell, options: TableSheetOptions, heightPt: number): BookRow {
+  const before = Array<null>(titleColumn(options)).fill(null);
+  return { cells: [...before, title], heightPt, isFixed: true };
 }
 
 function rectangle(columns: number, firstRow: number, lastRow: number): CellRange {
@@ -83,7 +99,7 @@ function sumCells<Row>(
   lastRow: number,
 ): (BookCell | null)[] {
   return columns.map((column, at) => {
-    if (at === 0) return cell(options.intro, 'caution');
+    if (at === titleColumn(options)) return cell(options.intro, 'caution');
     if (rows.length === 0 || !options.sums?.includes(column.title)) return null;
     const letter = columnLetters(at + 1);
     const values = rows.map(column.value).filter((value) => typeof value === 'number');
@@ -121,17 +137,6 @@ function headingCell<Row>(column: Column<Row>): BookCell {
   if (column.open !== undefined) return cell(headingOf(column), 'openHeading');
   const isText = column.kind === 'text' || column.kind === 'long' || column.kind === 'verdict';
   return cell(headingOf(column), isText ? 'heading' : 'headingRight');
-}
-
-function dataRow<Row>(
-  context: BookContext,
-  columns: readonly Column<Row>[],
-  row: Row,
-  leastPt: number,
-): BookRow {
-  const cells = columns.map((column, at) => dataCell(context, column, row, at === 0));
-  const widths = columns.map((column) => column.width);
-  return { cells, heightPt: Math.max(leastPt, fittedHeightPt(cells, widths)) };
 }
 
 function dataCell<Row>(

@@ -30,13 +30,12 @@ export function takeOffSheet(context: BookContext): Sheet<StyleName> {
       whenEmpty: 'No seal takes any material.',
     },
   );
-  const data = sheet.rows
+  const plain = [...sheet.rows];
+  const data = plain
     .slice(FIRST_DATA_ROW - 1)
     .map((row, at) => withFormulas(row, rows[at], columns, FIRST_DATA_ROW + at));
-  return {
-    ...sheet,
-    rows: [...sheet.rows.slice(0, FIRST_DATA_ROW - 1), ...data, ...totals(rows, columns)],
-  };
+  const all = [...plain.slice(0, FIRST_DATA_ROW - 1), ...data, ...totals(rows, columns)];
+  return { ...sheet, rows: all, rowCount: all.length };
 }
 
 /** Puts the live form of a column in place of its value: with allowances, saved by pooling, cost. */
