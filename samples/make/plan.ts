@@ -343,7 +343,7 @@ function labelText(run: RunDim): string {
 
 /** Where along a run its label starts, where the usual place is taken. */
 const LABEL_AT: Readonly<Record<string, number>> = {
-  'VD-01': 0.12,
+  'VD-01': 0.27,
   'VD-02': 1.02,
   'VP-01': 0.86,
   'C-08': 0.33,

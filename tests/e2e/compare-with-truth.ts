@@ -43,7 +43,8 @@ export interface ComparablePenetration {
 
 /**
  * Everything in which a result differs from what a sample holds, as sentences; empty when it
- * agrees. What drawings add to a model's penetration is not judged, only that they invent none.
+ * agrees. What drawings add to a model's penetration is not judged, only that they add no second
+ * row for the same hole and invent none.
  */
 export function compareWithTruth(result: ComparableResult, truth: Truth): readonly string[] {
   const found = pairUp(result, truth);
@@ -230,8 +231,12 @@ function inventedPenetrations(
     if (files.some((file) => modelFiles.has(file))) {
       return [`${penetration.tag}: no such hole in the models (${penetration.kind})`];
     }
-    const isKnownPlace = truth.penetrations.some((expected) => isNearInPlan(expected, penetration));
-    return isKnownPlace ? [] : [`${penetration.tag}: drawn where the building has no hole`];
+    const same = truth.penetrations.find((expected) => isNearInPlan(expected, penetration));
+    return [
+      same === undefined
+        ? `${penetration.tag}: drawn where the building has no hole`
+        : `${penetration.tag}: the drawing's hole stands apart from the model's ${same.name}`,
+    ];
   });
 }
 

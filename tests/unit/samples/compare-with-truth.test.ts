@@ -75,6 +75,20 @@ const inFirst =
     penetrations: result.penetrations.map((each) => ({ ...each, ...change })),
   });
 
+function drawnAt(xMm: number): ComparableResult['penetrations'][number] {
+  return {
+    tag: 'P-9',
+    kind: 'unopened',
+    centreMm: [xMm, 0, 3000],
+    axis: [0, 1, 0],
+    hosts: [{ file: 'plan.dxf', id: '2F', thicknessMm: 200, fireRating: null }],
+    openings: [],
+    services: [{ file: 'plan.dxf', ids: ['3A'], kind: 'carrier', sizeMm: [] }],
+    shape: null,
+    cables: [],
+  };
+}
+
 test('a result that agrees with the truth differs in nothing', () => {
   expect(compareWithTruth(good, truth)).toEqual([]);
 });
@@ -133,6 +147,16 @@ test.each<readonly [string, Change, RegExp]>([
       ],
     }),
     /T-2: no such hole/,
+  ],
+  [
+    'a drawing adds a second row for the same hole',
+    (result) => ({ ...result, penetrations: [...result.penetrations, drawnAt(1050)] }),
+    /P-9: the drawing's hole stands apart from the model's OP-1/,
+  ],
+  [
+    'a drawing invents a hole',
+    (result) => ({ ...result, penetrations: [...result.penetrations, drawnAt(9000)] }),
+    /P-9: drawn where the building has no hole/,
   ],
   [
     'the ledger does not add up',
