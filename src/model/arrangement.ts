@@ -112,6 +112,8 @@ export interface Arrangement {
   /** No arrangement can have a common gap larger than this. */
   readonly gapBoundMm: number | null;
   readonly items: readonly PlacedBody[];
+  /** Coordinates that keep the largest common gap; absent where `items` do. */
+  readonly gapItems?: readonly PlacedBody[];
   readonly fillers: readonly PlacedFiller[];
   readonly spare: Spare;
   /** Share of the opening covered by bodies and tubes, 0–1. */

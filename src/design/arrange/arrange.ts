@@ -3,7 +3,7 @@ import { searchGrowth } from '../../geometry/packing/growth-search.ts';
 import { type Impossibility, proveImpossible } from '../../geometry/packing/impossibility.ts';
 import type { Growth } from '../../geometry/packing/largest-growth.ts';
 import { largestInscribed } from '../../geometry/packing/largest-inscribed.ts';
-import { turnOf } from '../../geometry/packing/pack-problem.ts';
+import { PAD_MM, turnOf } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver } from '../../geometry/packing/pack-solver.ts';
 import { randomLayout } from '../../geometry/packing/random-layout.ts';
 import { type Region, regionOf } from '../../geometry/packing/region.ts';
@@ -21,7 +21,7 @@ import { EFFORT } from './effort.ts';
 import { fillGreedily, type TubePlace } from './fill-tubes.ts';
 import { latticeLayout } from './lattice-layout.ts';
 import { obstaclesOf } from './obstacles.ts';
-import { askedProblem, gapProblem, needsAt, PAD_MM, partsOf } from './pack-needs.ts';
+import { askedProblem, gapProblem, needsAt, partsOf } from './pack-needs.ts';
 import { emptyTubes, largestExtraFixedMm, largestExtraMovableMm, policyMore } from './spare.ts';
 
 /** Above this the pair tables no longer pay; proofs and a lattice are still tried. */
@@ -100,7 +100,7 @@ function gapBound({ bodies, region, impossibleAt }: Job): number | null {
 }
 
 function largestGap({ problem, bodies, region, random }: Job, boundMm: number): Growth {
-  const solver = makePackSolver(gapProblem(problem, bodies, region, PAD_MM));
+  const solver = makePackSolver(gapProblem(problem, bodies, region));
   return searchGrowth(
     solver,
     {
@@ -115,13 +115,12 @@ function largestGap({ problem, bodies, region, random }: Job, boundMm: number): 
 
 /** The layout of the largest gap when it is enough; else a search for the distances asked for. */
 function layoutAsAsked({ problem, bodies, region, random }: Job, gap: Growth): Growth | null {
-  const judge = makePackSolver(askedProblem(problem, bodies, region, 0));
-  if (judge.growthOf(gap.at) > 0) return gap;
-  const solver = makePackSolver(askedProblem(problem, bodies, region, PAD_MM));
+  const solver = makePackSolver(askedProblem(problem, bodies, region));
+  if (solver.growthOf(gap.at) > 0) return gap;
   for (let start = 0; start < EFFORT[problem.effort].askedSettlings / 4; start++) {
     const at = start === 0 ? gap.at.slice() : randomLayout(solver, random);
-    solver.settle(at, 0, { maxSteps: 600, valueBelow: (PAD_MM * PAD_MM) / 4 });
-    if (judge.growthOf(at) > 0) return { growth: judge.growthOf(at), at };
+    solver.settle(at, 0, { maxSteps: 600, valueBelow: (PAD_MM * PAD_MM) / 16 });
+    if (solver.growthOf(at) > 0) return { growth: 0, at };
   }
   return null;
 }
@@ -140,7 +139,7 @@ function proofText(
 }
 
 function placedPieces({ problem, bodies, region }: Job, at: Float64Array): PlacedPiece[] {
-  const { layout } = makePackSolver(askedProblem(problem, bodies, region, 0));
+  const { layout } = makePackSolver(askedProblem(problem, bodies, region));
   return bodies.map((body, i) => ({
     body,
     x: at[2 * i] as number,

@@ -1,8 +1,8 @@
+import { PAD_MM } from '../../geometry/packing/pack-problem.ts';
 import { type Obstacles, pockets } from '../../geometry/packing/pockets.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { ArrangementProblem, FillerSize } from '../../model/arrangement.ts';
-import { PAD_MM } from './pack-needs.ts';
 
 /** No seal takes more tubes of one size than this. */
 const MOST_TUBES = 400;

@@ -1,14 +1,11 @@
 import { sum } from '../../basics/order.ts';
 import type { NeedBody, Needs } from '../../geometry/packing/impossibility.ts';
 import type { InscribedBounds } from '../../geometry/packing/largest-inscribed.ts';
-import type { PackProblem, Piece } from '../../geometry/packing/pack-problem.ts';
+import { PAD_MM, type PackProblem, type Piece } from '../../geometry/packing/pack-problem.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import { sizeText } from '../../geometry/shape.ts';
 import type { ArrangementProblem, Body } from '../../model/arrangement.ts';
 import type { BuiltBody, Member } from './as-built.ts';
-
-/** Kept beyond every need, so that rounding never makes an overlap. */
-export const PAD_MM = 1e-6;
 
 /** A member with the body it belongs to. */
 export interface Part {
@@ -58,18 +55,17 @@ export function askedProblem(
   problem: ArrangementProblem,
   bodies: readonly BuiltBody[],
   region: Region,
-  pad: number,
 ): PackProblem {
   const parts = partsOf(bodies);
-  const pairFloor = pairTable(parts, (a, b) => askedPair(problem, a, b) + pad);
-  const wallFloor = Float64Array.from(parts, (part) => askedWall(problem, part) + pad);
+  const pairFloor = pairTable(parts, (a, b) => askedPair(problem, a, b) + PAD_MM);
+  const wallFloor = Float64Array.from(parts, (part) => askedWall(problem, part) + PAD_MM);
   return {
     region,
     pieces: bodies.map(pieceOf),
-    pairBase: pairFloor,
+    pairBase: new Float64Array(pairFloor.length).fill(Number.NEGATIVE_INFINITY),
     pairSlope: new Float64Array(pairFloor.length),
     pairFloor,
-    wallBase: wallFloor,
+    wallBase: new Float64Array(wallFloor.length).fill(Number.NEGATIVE_INFINITY),
     wallSlope: new Float64Array(wallFloor.length),
     wallFloor,
   };
@@ -80,7 +76,6 @@ export function gapProblem(
   problem: ArrangementProblem,
   bodies: readonly BuiltBody[],
   region: Region,
-  pad: number,
 ): PackProblem {
   const parts = partsOf(bodies);
   const own = ({ body, member }: Part) => (body.isCord ? 0 : member.ownRadiusMm);
@@ -90,10 +85,10 @@ export function gapProblem(
     pieces: bodies.map(pieceOf),
     pairBase: pairTable(parts, (a, b) => (slope(a) * slope(b) === 0 ? 0 : own(a) + own(b))),
     pairSlope: pairTable(parts, (a, b) => slope(a) * slope(b)),
-    pairFloor: pairTable(parts, (a, b) => leastPair(problem, a, b) + pad),
+    pairFloor: pairTable(parts, (a, b) => leastPair(problem, a, b) + PAD_MM),
     wallBase: Float64Array.from(parts, own),
     wallSlope: Float64Array.from(parts, slope),
-    wallFloor: Float64Array.from(parts, ({ member }) => member.builtRadiusMm + pad),
+    wallFloor: Float64Array.from(parts, ({ member }) => member.builtRadiusMm + PAD_MM),
   };
 }
 

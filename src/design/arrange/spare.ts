@@ -1,7 +1,7 @@
 import { pointToBox } from '../../geometry/packing/box-distance.ts';
 import { searchGrowth } from '../../geometry/packing/growth-search.ts';
 import { tightenGrowth } from '../../geometry/packing/largest-growth.ts';
-import type { PackProblem, Piece } from '../../geometry/packing/pack-problem.ts';
+import { PAD_MM, type PackProblem, type Piece } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver, type PackSolver } from '../../geometry/packing/pack-solver.ts';
 import { type Obstacles, pockets } from '../../geometry/packing/pockets.ts';
 import type { Region } from '../../geometry/packing/region.ts';
@@ -11,7 +11,7 @@ import type { ArrangementProblem, Spare } from '../../model/arrangement.ts';
 import type { BuiltBody, Member, PlacedPiece } from './as-built.ts';
 import { grown, type TubePlace } from './fill-tubes.ts';
 import { obstaclesOf } from './obstacles.ts';
-import { askedProblem, askedWall, PAD_MM, partsOf } from './pack-needs.ts';
+import { askedProblem, partsOf } from './pack-needs.ts';
 
 /** Points each way of the grid from which the largest free place is looked for. */
 const GRID = 24;
@@ -77,27 +77,28 @@ function extraSolver(
   bodies: readonly BuiltBody[],
   placed: readonly PlacedPiece[] | null,
 ): PackSolver {
-  const asked = askedProblem(problem, bodies, region, PAD_MM);
+  const asked = askedProblem(problem, bodies, region);
   const parts = partsOf(bodies);
   const count = parts.length + 1;
   const last = parts.length;
-  const pair = new Float64Array(count * count);
+  const none = Number.NEGATIVE_INFINITY;
+  const pairBase = new Float64Array(count * count).fill(none);
+  const pairFloor = new Float64Array(count * count).fill(none);
   const pairSlope = new Float64Array(count * count);
-  const wall = new Float64Array(count);
+  const wallBase = new Float64Array(count).fill(none);
+  const wallFloor = new Float64Array(count).fill(none);
   const wallSlope = new Float64Array(count);
   parts.forEach(({ member, body }, i) => {
-    parts.forEach((_, j) => {
-      pair[i * count + j] =
-        placed === null ? (asked.pairFloor[i * last + j] as number) : Number.NEGATIVE_INFINITY;
-    });
     for (const k of [i * count + last, last * count + i]) {
-      pair[k] = extraReach(problem, member, body.isCord);
+      pairBase[k] = extraReach(problem, member, body.isCord);
       pairSlope[k] = 1;
     }
-    wall[i] =
-      placed === null ? askedWall(problem, { body, member }) + PAD_MM : Number.NEGATIVE_INFINITY;
+    if (placed !== null) return;
+    // Bodies that may move keep what was asked for; standing ones are taken as they stand.
+    pairFloor.set(asked.pairFloor.subarray(i * last, (i + 1) * last), i * count);
+    wallFloor[i] = asked.wallFloor[i] as number;
   });
-  wall[last] = problem.edgeMm;
+  wallBase[last] = problem.edgeMm;
   wallSlope[last] = 1;
   const extra: Piece = {
     parts: [{ dx: 0, dy: 0, halfX: 0, halfY: 0 }],
@@ -112,12 +113,12 @@ function extraSolver(
   const needs: PackProblem = {
     region,
     pieces: [...pieces, extra],
-    pairBase: pair,
+    pairBase,
     pairSlope,
-    pairFloor: pair,
-    wallBase: wall,
+    pairFloor,
+    wallBase,
     wallSlope,
-    wallFloor: wall,
+    wallFloor,
   };
   return makePackSolver(needs);
 }

@@ -27,29 +27,32 @@ function nearestInQuadrant(a: number, b: number, x: number, y: number): readonly
     const cosine = (a * x) / reach;
     return [a * cosine, b * Math.sqrt(1 - cosine * cosine)];
   }
-  if (x === 0) return [0, b];
-  const t = rootOf(a, b, x, y);
-  return [(a * a * x) / (t + a * a), (b * b * y) / (t + b * b)];
+  const u = rootOf(a, b, x, y);
+  return [(a * a * x) / (u + a * a - b * b), (b * b * y) / u];
 }
 
-/** t > −b² with (ax/(t+a²))² + (by/(t+b²))² = 1; the left side falls as t grows. */
+/**
+ * u > 0 with (ax / (u + a² − b²))² + (by / u)² = 1; the left side falls as u grows. Counted from the
+ * shorter axis, so that points close to the long one lose no digits.
+ */
 function rootOf(a: number, b: number, x: number, y: number): number {
-  let low = -b * b + b * y;
   const ax = a * x;
   const by = b * y;
-  let high = -b * b + Math.sqrt(ax * ax + by * by);
-  let t = low;
-  for (let step = 0; step < 100; step++) {
-    const u = ax / (t + a * a);
-    const v = by / (t + b * b);
-    const value = u * u + v * v - 1;
-    if (value > 0) low = t;
-    else high = t;
-    const slope = -2 * ((u * u) / (t + a * a) + (v * v) / (t + b * b));
-    let next = t - value / slope;
+  const reach = a * a - b * b;
+  let low = by;
+  let high = Math.sqrt(ax * ax + by * by);
+  let u = low;
+  for (let step = 0; step < 200; step++) {
+    const p = ax / (u + reach);
+    const q = by / u;
+    const value = p * p + q * q - 1;
+    if (value > 0) low = u;
+    else high = u;
+    const slope = -2 * ((p * p) / (u + reach) + (q * q) / u);
+    let next = u - value / slope;
     if (!(next > low && next < high)) next = (low + high) / 2;
-    if (next === t || high - low <= 1e-16 * (a * a)) break;
-    t = next;
+    if (next === u || high - low <= 4e-16 * high) break;
+    u = next;
   }
-  return t;
+  return u;
 }

@@ -17,15 +17,27 @@ export interface GrowthSearch {
   readonly first?: Float64Array | undefined;
 }
 
-/** Hops without gain before a new start. */
-const PATIENCE_PER_PIECE = 6;
-/** How far beyond the best growth a layout is pressed while it is judged. */
-const OVERPRESS = 0.015;
+/** Hops without gain before a new start: many pieces alike gain more from new starts. */
+const PATIENCE_ALIKE = 0.4;
+const PATIENCE_UNLIKE = 15;
+/** How far beyond the growth a layout is pressed while it is judged, as a share of the start's. */
+const OVERPRESS = 0.012;
+/** Largest loss a hop may bring, as a share of the best of its chain; drawn below this. */
+const SLACK_RATIO = 0.002;
+const START_ROUNDS = 6;
+const SCREEN_STEPS = 120;
+
+/** A layout settled under pressure, and the growth it can be expected to reach. */
+interface Pressed {
+  readonly at: Float64Array;
+  readonly expected: number;
+}
 
 /**
  * The largest growth found: random and ringed starts, each bettered by hops (a piece into a gap, two
  * swapped, all shaken) as long as that pays, then a new start. Many starts find the packings of equal
- * circles, hops those of unequal ones.
+ * circles, hops those of unequal ones. Layouts are judged by what a Newton step promises; only those
+ * that promise to beat the best are tightened.
  */
 export function searchGrowth(
   solver: PackSolver,
@@ -37,35 +49,78 @@ export function searchGrowth(
     at: search.first ?? randomLayout(solver, random),
   };
   let spent = 0;
-  let start = 0;
-  const patience = 4 + PATIENCE_PER_PIECE * solver.problem.pieces.length;
-  while (spent < search.settlings && best.growth < search.enough) {
-    const at =
-      start === 0 && search.first !== undefined
-        ? search.first.slice()
-        : startLayout(solver, search, start, random);
-    start++;
-    let current = tightenGrowth(solver, at, pressFrom(best.growth, search), search.tolerance);
-    spent += 4;
-    if (current.growth > best.growth) best = current;
-    let idle = 0;
-    while (idle < patience && spent < search.settlings && best.growth < search.enough) {
-      const next = tryHop(solver, current, search, random);
-      spent++;
-      idle++;
-      if (next === null) continue;
-      spent += 3;
-      if (next.growth > current.growth + search.tolerance) idle = 0;
+  const alike = areAlike(solver);
+  const patience = Math.ceil(
+    (alike ? PATIENCE_ALIKE : PATIENCE_UNLIKE) * solver.problem.pieces.length,
+  );
+  const isDone = () => spent >= search.settlings || best.growth >= search.enough;
+  const judge = (at: Float64Array, growth: number): Pressed => {
+    solver.settle(at, growth, { maxSteps: SCREEN_STEPS, valueBelow: 0 });
+    spent++;
+    return { at, expected: expectedGrowth(solver, at, growth) };
+  };
+  const better = ({ at, expected }: Pressed) => {
+    if (!(expected > best.growth + search.tolerance)) return;
+    const start = at.slice();
+    const growth = expected + 0.1 * (pressAbove(expected, search) - expected);
+    solver.settle(start, growth, { maxSteps: SCREEN_STEPS, valueBelow: 0 });
+    spent++;
+    if (!(expectedGrowth(solver, start, growth) > best.growth + search.tolerance)) return;
+    const tightened = tightenGrowth(solver, start, growth, search.tolerance);
+    spent += 2;
+    if (tightened.growth > best.growth) best = tightened;
+  };
+  for (let start = 0; !isDone(); start++) {
+    let current = startPressed(solver, search, start, random, judge);
+    let top = current;
+    if (alike || top.expected > search.enough) better(top);
+    for (let idle = 0; idle < patience && !isDone(); idle++) {
+      const at = current.at.slice();
+      const growth = pressAbove(current.expected, search);
+      hop(solver, at, growth, alike, random);
+      const next = judge(at, growth);
+      const slack = alike ? 0 : SLACK_RATIO * Math.abs(top.expected) * random.next();
+      if (!(next.expected > current.expected - slack)) continue;
       current = next;
-      if (current.growth > best.growth) best = current;
+      if (!(next.expected > top.expected + search.tolerance)) continue;
+      idle = 0;
+      top = next;
+      if (alike || top.expected > search.enough) better(top);
     }
+    better(top);
   }
   return best;
 }
 
-function pressFrom(best: number, { startGrowth }: GrowthSearch): number {
-  if (!Number.isFinite(best)) return startGrowth;
-  return Math.min(startGrowth, best + 0.25 * (startGrowth - best));
+function pressAbove(growth: number, { startGrowth }: GrowthSearch): number {
+  return Math.min(startGrowth, growth + OVERPRESS * Math.abs(startGrowth));
+}
+
+/** A new start, pressed from far beyond down to a little beyond what it can reach. */
+function startPressed(
+  solver: PackSolver,
+  search: GrowthSearch,
+  start: number,
+  random: SeededRandom,
+  judge: (at: Float64Array, growth: number) => Pressed,
+): Pressed {
+  const at =
+    start === 0 && search.first !== undefined
+      ? search.first.slice()
+      : startLayout(solver, search, start, random);
+  let pressed = judge(at, search.startGrowth);
+  let met = Number.NEGATIVE_INFINITY;
+  let high = search.startGrowth;
+  for (let round = 0; round < START_ROUNDS; round++) {
+    const isUseful = pressed.expected > met && pressed.expected < high;
+    const aim = isUseful ? pressed.expected : Number.isFinite(met) ? (met + high) / 2 : high / 2;
+    const growth = Math.min(high, pressAbove(aim, search));
+    pressed = judge(at, growth);
+    if (pressed.expected >= growth) met = growth;
+    else high = growth;
+    if (round > 0 && isUseful && pressed.expected < growth) break;
+  }
+  return pressed;
 }
 
 /** Every other start ringed where the opening is round. */
@@ -76,10 +131,11 @@ function startLayout(
   random: SeededRandom,
 ): Float64Array {
   const { region, pieces } = solver.problem;
-  if (region.shape.type !== 'circle' || start % 2 === 0) return randomLayout(solver, random);
+  const isRinged = region.shape.type === 'circle' && pieces.length >= 5 && start % 2 === 1;
+  if (!isRinged) return randomLayout(solver, random);
   const need = meanNeed(solver, search.startGrowth);
-  const outer = Math.max(0, region.shape.diameterMm / 2 - need / 2);
-  return pieces.length < 5 ? randomLayout(solver, random) : ringLayout(solver, outer, need, random);
+  const outer = Math.max(0, region.maxX - need / 2);
+  return ringLayout(solver, outer, need, random);
 }
 
 function meanNeed({ problem }: PackSolver, growth: number): number {
@@ -91,19 +147,8 @@ function meanNeed({ problem }: PackSolver, growth: number): number {
   return (2 * total) / Math.max(1, wallBase.length);
 }
 
-/** The layout after one hop when it is at least as good, tightened; else null. */
-function tryHop(
-  solver: PackSolver,
-  current: Growth,
-  search: GrowthSearch,
-  random: SeededRandom,
-): Growth | null {
-  const pressed = current.growth + OVERPRESS * Math.abs(search.startGrowth);
-  const at = current.at.slice();
-  hop(solver, at, pressed, random);
-  solver.settle(at, pressed, { maxSteps: 120, valueBelow: 0 });
-  const expected = expectedGrowth(solver, at, pressed);
-  if (expected <= current.growth + search.tolerance) return null;
-  const next = tightenGrowth(solver, at, pressed, search.tolerance);
-  return next.growth > current.growth ? next : null;
+/** Whether all pieces keep the same from the wall and so from each other. */
+function areAlike({ problem }: PackSolver): boolean {
+  const { wallBase, wallSlope } = problem;
+  return wallBase.every((base, i) => base === wallBase[0] && wallSlope[i] === wallSlope[0]);
 }

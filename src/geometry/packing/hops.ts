@@ -5,19 +5,24 @@ import type { SeededRandom } from './seeded-random.ts';
 /** Random points among which the emptiest is taken for a vacancy. */
 const SPOTS = 24;
 
-/** Changes a layout in place in one of three ways: a piece to a vacancy, two swapped, all shaken. */
+/**
+ * Changes a layout in place in one of three ways: a piece to a vacancy, two swapped, all shaken.
+ * Swapping pieces that are alike is no change.
+ */
 export function hop(
   solver: PackSolver,
   at: Float64Array,
   growth: number,
+  alike: boolean,
   random: SeededRandom,
 ): void {
   const { pieces } = solver.problem;
   const free = pieces.flatMap((piece, i) => (piece.fixed === null ? [i] : []));
   if (free.length === 0) return;
   const kind = random.below(10);
-  if (kind < 4) moveToVacancy(solver, at, growth, free, random);
-  else if (kind < 8) swapTwo(solver, at, free, random);
+  if (kind < 3) moveToVacancy(solver, at, growth, free, random);
+  else if (kind < 9 && !alike) swapTwo(solver, at, free, random);
+  else if (kind < 6) moveToVacancy(solver, at, growth, free, random);
   else shake(solver, at, free, random);
 }
 
@@ -67,15 +72,25 @@ function roomAt({ problem }: PackSolver, at: Float64Array, piece: number): numbe
   return room;
 }
 
-/** Two pieces change places; one is drawn, the other is the nearest in size of some draws. */
+/** Two pieces change places: one is drawn, the other is most often among the nearest in size. */
 function swapTwo(
   { problem, layout }: PackSolver,
   at: Float64Array,
   free: readonly number[],
   random: SeededRandom,
 ): void {
-  const first = free[random.below(free.length)] as number;
-  const second = free[random.below(free.length)] as number;
+  const bySize = [...free].sort(
+    (a, b) =>
+      (problem.wallBase[a] as number) +
+        (problem.wallSlope[a] as number) -
+        (problem.wallBase[b] as number) -
+        (problem.wallSlope[b] as number) || a - b,
+  );
+  const rank = random.below(bySize.length);
+  const reach = random.below(4) === 0 ? bySize.length : 4;
+  const other = rank + 1 + random.below(reach);
+  const first = bySize[rank] as number;
+  const second = bySize[other < bySize.length ? other : random.below(bySize.length)] as number;
   for (const k of [0, 1]) {
     const kept = at[2 * first + k] as number;
     at[2 * first + k] = at[2 * second + k] as number;

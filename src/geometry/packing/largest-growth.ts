@@ -1,4 +1,5 @@
 import type { PackSolver } from './pack-solver.ts';
+import { touchExactly } from './touch-exactly.ts';
 
 export interface Growth {
   /** Largest growth met exactly by the coordinates; −∞ when none was found. */
@@ -7,14 +8,14 @@ export interface Growth {
 }
 
 /** Settlings of one tightening at most. */
-const MOST_ROUNDS = 24;
+const MOST_ROUNDS = 9;
 
 /**
  * The largest growth near `at`, which is moved, from a growth that is too much. Near the largest
  * growth s*, the least squared shortfall is about c (s − s*)², so that s − s* is twice the shortfall
- * over its slope: a Newton step. Where it lands short of s*, the layout is pressed again from a
- * little further, between the best growth met and the least one that was not.
- * `tolerance` is a growth that counts as nothing.
+ * over its slope: a Newton step, shortened so that the layout stays a little pressed and shows which
+ * contacts hold it; these are then made to touch exactly. `tolerance` is a growth that counts as
+ * nothing.
  */
 export function tightenGrowth(
   solver: PackSolver,
@@ -25,28 +26,35 @@ export function tightenGrowth(
   let growth = startGrowth;
   let high = Number.POSITIVE_INFINITY;
   let best: Growth = { growth: solver.growthOf(at), at: at.slice() };
+  const keep = (places: Float64Array): number => {
+    const reached = solver.growthOf(places);
+    if (reached > best.growth) best = { growth: reached, at: places.slice() };
+    return reached;
+  };
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    solver.settle(at, growth, { maxSteps: round === 0 ? 300 : 600, valueBelow: 0 });
-    const reached = solver.growthOf(at);
-    if (reached > best.growth) best = { growth: reached, at: at.slice() };
+    solver.settle(at, growth, { maxSteps: round === 0 ? 200 : 300, valueBelow: 0 });
+    keep(at);
     const { value, slope } = solver.strain(at, growth);
-    if (value > 0) high = Math.min(high, growth);
-    const target = slope > 0 ? growth - (2 * value) / slope : Number.NEGATIVE_INFINITY;
-    if (value > 0 && growth - best.growth <= tolerance) break;
-    if (value > 0 && target > best.growth) growth = target;
-    else if (high - best.growth <= tolerance) break;
-    else if (!Number.isFinite(best.growth)) {
-      if (!(slope > 0)) break;
-      growth = target;
-    } else growth = best.growth + pressFurther(best.growth, high, tolerance);
+    if (value === 0) {
+      const open = Number.isFinite(high) ? 0.5 * (high - growth) : Math.abs(growth);
+      if (open <= tolerance) break;
+      growth += Math.min(open, Math.max(tolerance, 0.2 * Math.abs(growth)));
+      continue;
+    }
+    high = Math.min(high, growth);
+    if (!(slope > 0)) break;
+    const target = growth - (2 * value) / slope;
+    const beyond = growth - target;
+    if (beyond < 0.02 * Math.abs(target) + tolerance) {
+      const exact = at.slice();
+      if (touchExactly(solver, exact, growth) !== null) {
+        if (keep(exact) >= target - 0.01 * beyond - tolerance && round > 0) break;
+      }
+    }
+    if (growth - best.growth <= tolerance) break;
+    growth = target + 0.05 * beyond;
   }
   return best;
-}
-
-/** A step beyond a growth that is met: a tenth of what is open above, or a doubling when all is. */
-function pressFurther(met: number, high: number, tolerance: number): number {
-  if (!Number.isFinite(high)) return Math.max(Math.abs(met), 1e3 * tolerance);
-  return Math.max(0.1 * (high - met), tolerance);
 }
 
 /** What tightening would reach from settled places, by the same Newton step, without taking it. */

@@ -1,6 +1,12 @@
 import type { Region } from './region.ts';
 
 /**
+ * What callers add to floors beyond the need itself, mm; the solver may use up half of it. So what
+ * it calls met is met in the plainest arithmetic, rounding or not.
+ */
+export const PAD_MM = 1e-6;
+
+/**
  * What is to be placed in a region: pieces, each of one or more rigid parts. A part is a point or a
  * rectangle; a disc is a point that keeps its radius more from everything. What must be kept is a
  * distance for each pair of parts of different pieces and for each part to the wall, and grows with

@@ -12,7 +12,14 @@ import {
 } from './box-distance.ts';
 import { sineCosine } from './exact-trigonometry.ts';
 import { makeLbfgs } from './lbfgs.ts';
-import { type Layout, layoutOf, type PackProblem, type Part, turnOf } from './pack-problem.ts';
+import {
+  type Layout,
+  layoutOf,
+  PAD_MM,
+  type PackProblem,
+  type Part,
+  turnOf,
+} from './pack-problem.ts';
 
 export interface SettleOptions {
   readonly maxSteps: number;
@@ -26,10 +33,26 @@ export interface PackSolver {
   settle(at: Float64Array, growth: number, options: SettleOptions): number;
   /** Squared shortfalls at `at`, how fast they rise with the growth, and each piece's share. */
   strain(at: Float64Array, growth: number, shares?: Float64Array): Strain;
-  /** Largest growth at which every need is met at `at`; −∞ when a floor is not. Exact. */
+  /** Largest growth met at `at`, exactly; −∞ when a floor is missed by more than half the pad. */
   growthOf(at: Float64Array): number;
+  /**
+   * Contacts at `at` whose distance falls short of the need at a growth by more than `least`; null
+   * when a rectangle is among the parts, whose contacts are not written down.
+   */
+  contacts(at: Float64Array, growth: number, least: number): Contact[] | null;
   /** Evaluations so far: the counted effort. */
   readonly evaluations: () => number;
+}
+
+/** A pair or wall too close, linearised: distance − need ≈ rest + Σ pulls · change. */
+export interface Contact {
+  /** Distance less need; negative when too close. */
+  readonly rest: number;
+  /** Unknowns of the layout, and the rate of the distance by each. */
+  readonly unknowns: readonly number[];
+  readonly rates: readonly number[];
+  /** Rate of the need by the growth. */
+  readonly slope: number;
 }
 
 export interface Strain {
@@ -52,6 +75,8 @@ export function makePackSolver(problem: PackProblem): PackSolver {
   const isPlain = layout.size === 2 * pieces.length;
   const reach = Float64Array.from(parts, (p) => Math.sqrt(p.halfX * p.halfX + p.halfY * p.halfY));
   const frozen = frozenUnknowns(problem, layout);
+  const isFrozen = new Uint8Array(layout.size);
+  for (const k of frozen) isFrozen[k] = 1;
   const segments = region.isConvex ? [] : wallSegments(region.rings);
 
   const boxes: Box[] = parts.map(({ halfX, halfY }) => ({
@@ -335,20 +360,87 @@ export function makePackSolver(problem: PackProblem): PackSolver {
     let growth = Number.POSITIVE_INFINITY;
     for (let i = 0; i < count; i++) {
       const clear = partClearance(i);
-      if (clear < (wallFloor[i] as number)) return Number.NEGATIVE_INFINITY;
+      if (clear < (wallFloor[i] as number) - PAD_MM / 2) return Number.NEGATIVE_INFINITY;
       growth = Math.min(growth, allowed(clear, wallBase[i] as number, wallSlope[i] as number));
       for (let j = i + 1; j < count; j++) {
         if (owner[i] === owner[j]) continue;
         const k = i * count + j;
         const distance = partDistance(i, j);
-        if (distance < (pairFloor[k] as number)) return Number.NEGATIVE_INFINITY;
+        if (distance < (pairFloor[k] as number) - PAD_MM / 2) return Number.NEGATIVE_INFINITY;
         growth = Math.min(growth, allowed(distance, pairBase[k] as number, pairSlope[k] as number));
       }
     }
     return growth;
   }
 
-  return { problem, layout, settle, strain, growthOf, evaluations: minimiser.evaluations };
+  function contacts(at: Float64Array, growth: number, least: number): Contact[] | null {
+    if (isFlat.includes(1)) return null;
+    setGrowth(growth);
+    placeParts(at);
+    const found: Contact[] = [];
+    for (let i = 0; i < count; i++) {
+      for (let j = i + 1; j < count; j++) {
+        if (owner[i] === owner[j]) continue;
+        const k = i * count + j;
+        const distance = partDistance(i, j);
+        const rest = distance - (pairNeed[k] as number);
+        if (rest >= -least || distance === 0) continue;
+        const ux = ((px[j] as number) - (px[i] as number)) / distance;
+        const uy = ((py[j] as number) - (py[i] as number)) / distance;
+        const isFloor = (pairNeed[k] as number) <= (pairFloor[k] as number);
+        found.push(
+          contactOf(rest, isFloor ? 0 : (pairSlope[k] as number), [
+            [i, -ux, -uy],
+            [j, ux, uy],
+          ]),
+        );
+      }
+      const need = wallNeed[i] as number;
+      const isFloor = need <= (wallFloor[i] as number);
+      const slope = isFloor ? 0 : (wallSlope[i] as number);
+      region.walls(px[i] as number, py[i] as number, need - least, (distance, awayX, awayY) => {
+        found.push(contactOf(distance - need, slope, [[i, awayX, awayY]]));
+      });
+    }
+    return found;
+  }
+
+  function contactOf(
+    rest: number,
+    slope: number,
+    moves: readonly (readonly [part: number, rateX: number, rateY: number])[],
+  ): Contact {
+    const unknowns: number[] = [];
+    const rates: number[] = [];
+    const add = (unknown: number, rate: number) => {
+      if (isFrozen[unknown] === 1) return;
+      unknowns.push(unknown);
+      rates.push(rate);
+    };
+    for (const [part, rateX, rateY] of moves) {
+      const i = owner[part] as number;
+      add(2 * i, rateX);
+      add(2 * i + 1, rateY);
+      const turn = layout.turnAt[i] as number;
+      if (turn < 0) continue;
+      const { dx, dy } = parts[part] as Part;
+      const { cosine, sine } = boxes[part] as Box;
+      const rx = dx * cosine - dy * sine;
+      const ry = dx * sine + dy * cosine;
+      add(turn, (rx * rateY - ry * rateX) / (layout.arm[i] as number));
+    }
+    return { rest, unknowns, rates, slope };
+  }
+
+  return {
+    problem,
+    layout,
+    settle,
+    strain,
+    growthOf,
+    contacts,
+    evaluations: minimiser.evaluations,
+  };
 }
 
 function allowed(distance: number, base: number, slope: number): number {

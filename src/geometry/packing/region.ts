@@ -15,6 +15,10 @@ export interface Region {
    * their gradient is added to `out[0]`, `out[1]`. Zero exactly when the need is met.
    */
   shortfall(x: number, y: number, need: number, out: Float64Array): number;
+  /**
+   * Each wall nearer to an inside point than `within`: its distance and the direction away from it.
+   */
+  walls(x: number, y: number, within: number, see: SeeWall): void;
   readonly minX: number;
   readonly minY: number;
   readonly maxX: number;
@@ -24,6 +28,8 @@ export interface Region {
   /** Outline and islands of a polygon; none for other shapes. */
   readonly rings: readonly (readonly Vec2[])[];
 }
+
+export type SeeWall = (distance: number, awayX: number, awayY: number) => void;
 
 export function regionOf(shape: Shape): Region {
   switch (shape.type) {
@@ -69,6 +75,13 @@ function slotRegion(shape: Shape, half: number, radius: number, alongX: boolean)
         out[1] = (out[1] as number) + pull * dy;
       }
       return short * short;
+    },
+    walls: (x, y, within, see) => {
+      const dx = clampX(x);
+      const dy = clampY(y);
+      const distance = Math.sqrt(dx * dx + dy * dy);
+      if (distance === 0 || radius - distance >= within) return;
+      see(radius - distance, -dx / distance, -dy / distance);
     },
     minX: -coreX - radius,
     minY: -coreY - radius,
@@ -116,6 +129,12 @@ function rectangleRegion(shape: Shape & { readonly type: 'rectangle' }): Region 
       }
       return total;
     },
+    walls: (x, y, within, see) => {
+      if (halfX + x < within) see(halfX + x, 1, 0);
+      if (halfX - x < within) see(halfX - x, -1, 0);
+      if (halfY + y < within) see(halfY + y, 0, 1);
+      if (halfY - y < within) see(halfY - y, 0, -1);
+    },
     minX: -halfX,
     minY: -halfY,
     maxX: halfX,
@@ -155,6 +174,15 @@ function ovalRegion(shape: Shape & { readonly type: 'oval' }): Region {
       out[0] = (out[0] as number) + pull * gx;
       out[1] = (out[1] as number) + pull * gy;
       return short * short;
+    },
+    walls: (x, y, within, see) => {
+      const [nx, ny] = nearestOnEllipse(a, b, x, y);
+      const clearance = signed(x, y, nx, ny);
+      if (clearance >= within) return;
+      const gx = nx / (a * a);
+      const gy = ny / (b * b);
+      const length = Math.sqrt(gx * gx + gy * gy);
+      see(clearance, -gx / length, -gy / length);
     },
     minX: -a,
     minY: -b,
@@ -256,6 +284,19 @@ function polygonRegion(shape: Shape & { readonly type: 'polygon' }): Region {
         }
       }
       return total;
+    },
+    walls: (x, y, within, see) => {
+      for (let e = 0; e < flat.length; e += 5) {
+        const ox = x - (flat[e] as number);
+        const oy = y - (flat[e + 1] as number);
+        const dx = flat[e + 2] as number;
+        const dy = flat[e + 3] as number;
+        const along = Math.max(0, Math.min(1, (ox * dx + oy * dy) / (flat[e + 4] as number)));
+        const rx = ox - along * dx;
+        const ry = oy - along * dy;
+        const distance = Math.sqrt(rx * rx + ry * ry);
+        if (distance > 0 && distance < within) see(distance, rx / distance, ry / distance);
+      }
     },
     minX: Math.min(...xs),
     minY: Math.min(...ys),
