@@ -2,7 +2,7 @@ import type { CableEnd } from './cable-ends.ts';
 import type { CarrierNetwork, EdgeCrossing } from './carrier-network.ts';
 import { type ContractedNetwork, contractChains } from './contract-chains.ts';
 import { connectedParts, edgesOf, otherEnd } from './graph.ts';
-import { type Path, type PathTree, pathTo, pathTree } from './shortest-path.ts';
+import { type Path, PathSearch } from './shortest-path.ts';
 
 /** One way between two ends, with what it crosses. */
 export interface CableWay {
@@ -40,12 +40,17 @@ export class WayFinder {
   readonly #small: ContractedNetwork;
   readonly #parts: Int32Array;
   readonly #hasRing: readonly boolean[];
+  /** One search stays open over all targets of a source while the other looks for second ways. */
+  readonly #search: PathSearch;
+  readonly #secondSearch: PathSearch;
 
   constructor(network: CarrierNetwork, ends: readonly CableEnd[]) {
     this.#network = network;
     this.#small = contractChains(network, nodesToKeep(network, ends));
     this.#parts = connectedParts(this.#small);
     this.#hasRing = partsWithRings(this.#small, this.#parts);
+    this.#search = new PathSearch(this.#small);
+    this.#secondSearch = new PathSearch(this.#small);
   }
 
   /** The ways of many pairs by `pairKey`; pairs that no carrier joins are left out. */
@@ -54,9 +59,9 @@ export class WayFinder {
     for (const { source, targets } of starsOf(pairs)) {
       const sources = this.#nodesOf(source);
       if (sources.length === 0) continue;
-      const tree = pathTree(this.#small, sources);
+      this.#search.searchFrom(sources);
       for (const target of targets) {
-        const ways = this.#ways(tree, sources, this.#nodesOf(target));
+        const ways = this.#ways(sources, this.#nodesOf(target));
         if (ways !== null) found.set(pairKey({ from: source, to: target }), ways);
       }
     }
@@ -76,8 +81,8 @@ export class WayFinder {
       }
       return value;
     };
-    const tree = pathTree(this.#small, sources, weight, new Set(targets));
-    const path = pathTo(this.#small, tree, targets);
+    this.#secondSearch.searchFrom(sources, { weight, targets: new Set(targets) });
+    const path = this.#secondSearch.pathTo(targets);
     return path === null ? null : this.#way(path);
   }
 
@@ -98,8 +103,8 @@ export class WayFinder {
     return [...new Set(nodes.filter((node) => node !== -1))].sort((a, b) => a - b);
   }
 
-  #ways(tree: PathTree, sources: readonly number[], targets: readonly number[]): CableWays | null {
-    const path = pathTo(this.#small, tree, targets);
+  #ways(sources: readonly number[], targets: readonly number[]): CableWays | null {
+    const path = this.#search.pathTo(targets);
     if (path === null) return null;
     const best = this.#way(path);
     return { best, other: this.#otherWay(path, best, sources, targets) };
@@ -119,8 +124,8 @@ export class WayFinder {
     );
     const weight = (edge: number) => (avoided.has(edge) ? AVOID : 1);
     const limitMm = best.lengthMm * RIVAL_LENGTH * AVOID;
-    const tree = pathTree(this.#small, sources, weight, new Set(targets), limitMm);
-    const second = pathTo(this.#small, tree, targets);
+    this.#secondSearch.searchFrom(sources, { weight, targets: new Set(targets), limitMm });
+    const second = this.#secondSearch.pathTo(targets);
     if (second === null || second.lengthMm > best.lengthMm * RIVAL_LENGTH) return null;
     const way = this.#way(second);
     const names = (of: CableWay) =>

@@ -14,7 +14,7 @@ import { addReferenceClues } from './reference-clues.ts';
 import { indexReferences } from './reference-index.ts';
 import { addRoomClues, buildRoomGraph } from './room-clues.ts';
 import { indexRooms, type Rooms } from './rooms.ts';
-import { addRouteClues, type RouteFinding } from './route-clues.ts';
+import { type RouteFinding, RouteReader } from './route-clues.ts';
 import { gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
 import { ALL_CLUES, REFERENCE_CLUES } from './score.ts';
 import { prepareSuggestions } from './suggest-penetrations.ts';
@@ -42,11 +42,12 @@ export function matchCables(
   const roomGraph = buildRoomGraph(rooms, penetrations);
   const paths =
     building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
+  const routes = new RouteReader(index);
   const suggester = prepareSuggestions(index, cables.cables);
   for (const cable of schedule.cables) {
     const book = new ClueBook();
     addReferenceClues(cable, cables, index, book);
-    const route = addRouteClues(cable, index, book);
+    const route = routes.addClues(cable, book);
     const path = paths === null ? 'noEnds' : addPathClues(cable, paths, route, book);
     if (book.cleanlyAt(ALL_CLUES).length === 0) addRoomClues(cable, roomGraph, book);
     doubtWhatLeadsNowhere(cable, book, known, rooms);

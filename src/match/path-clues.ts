@@ -14,7 +14,7 @@ import { CARRIER_CLUES, type ClueKind, REFERENCE_CLUES } from './score.ts';
 export interface CablePaths {
   readonly endsOf: (cable: Cable) => CableEnds;
   readonly waysOf: (pair: EndPair) => CableWays | null;
-  readonly along: (pair: EndPair, listed: ReadonlySet<string>) => CableWay | null;
+  readonly along: (pair: EndPair, route: RouteFinding) => CableWay | null;
 }
 
 /** Builds the network, finds the ends of all cables, and the ways between them. */
@@ -37,11 +37,11 @@ export function preparePaths(
   return {
     endsOf: (cable) => finder.endsOf(cable),
     waysOf: (pair) => found.get(pairKey(pair)) ?? null,
-    along: (pair, listed) => {
-      const key = `${pairKey(pair)}\n${[...listed].sort().join('\n')}`;
+    along: (pair, route) => {
+      const key = `${pairKey(pair)}\n${route.key}`;
       let way = cache.get(key);
       if (way === undefined) {
-        way = ways.findAlong(pair, listed);
+        way = ways.findAlong(pair, new Set(route.serviceIds.flat()));
         cache.set(key, way);
       }
       return way;
@@ -72,9 +72,8 @@ export function addPathClues(
   if (pair.from.key === pair.to.key) return 'sameRoom';
   const ways = paths.waysOf(pair);
   if (ways === null) return 'noWay';
-  const listed = new Set(route.serviceIds.flat());
-  return listed.size > 0
-    ? followRoute(cable, pair, paths, route, listed, book)
+  return route.serviceIds.some((ids) => ids.length > 0)
+    ? followRoute(cable, pair, paths, route, book)
     : followShortest(cable, pair, ways, book);
 }
 
@@ -83,10 +82,9 @@ function followRoute(
   pair: EndPair,
   paths: CablePaths,
   route: RouteFinding,
-  listed: ReadonlySet<string>,
   book: ClueBook,
 ): PathOutcome {
-  const way = paths.along(pair, listed);
+  const way = paths.along(pair, route);
   if (way === null) return 'noWay';
   const isUsed = route.serviceIds.every(
     (ids) => ids.length === 0 || ids.some((id) => way.serviceIds.has(id)),

@@ -14,6 +14,8 @@ export interface Rooms {
   readonly spaces: ReadonlyMap<string, readonly Space[]>;
   /** Keys that more than one room has: they name none. */
   readonly shared: ReadonlySet<string>;
+  /** What texts were found to name. */
+  readonly named: Map<string, string | null>;
 }
 
 /**
@@ -50,7 +52,7 @@ export function indexRooms(building: Building | null, penetrations: readonly Pen
       if (!keyOf.has(key)) claim(name, key);
     }
   }
-  return { keyOf, spaces, shared };
+  return { keyOf, spaces, shared, named: new Map() };
 }
 
 function roomKey({ name, longName }: Space): string {
@@ -60,6 +62,15 @@ function roomKey({ name, longName }: Space): string {
 /** The room a text names: as a whole, or as one entry of "MCC-1, switch room"; null for none. */
 export function roomNamed(rooms: Rooms, text: string | null | undefined): string | null {
   if (text == null) return null;
+  let room = rooms.named.get(text);
+  if (room === undefined) {
+    room = lookUpRoom(rooms, text);
+    rooms.named.set(text, room);
+  }
+  return room;
+}
+
+function lookUpRoom(rooms: Rooms, text: string): string | null {
   const entries = [text, ...text.split(/[,;/()\n]|\s[-–]\s/u)];
   for (const entry of entries) {
     const key = referenceKey(entry);

@@ -1,8 +1,8 @@
 import type { Cable } from '../model/cable.ts';
 import type { ClueBook } from './clue-book.ts';
 import { type Naming, type ReferenceIndex, writtenForms } from './reference-index.ts';
-import { lookAlikeKey, mentionsIn, writtenForm } from './reference-key.ts';
-import type { DoubtKind } from './score.ts';
+import { lookAlikeKey, mentionsIn, referenceKey, writtenForm } from './reference-key.ts';
+import type { Clue, DoubtKind } from './score.ts';
 
 /** What the entries of one cable's route were found to name. */
 export interface RouteFinding {
@@ -10,46 +10,92 @@ export interface RouteFinding {
   readonly unknown: readonly string[];
   /** Services named by the entries, one list an entry. */
   readonly serviceIds: readonly (readonly string[])[];
+  /** The same for routes with the same entries. */
+  readonly key: string;
   /** Some entry names an opening or a carrier. */
   readonly isFound: boolean;
 }
 
-/** Clues from a route that lists carriers or openings. */
-export function addRouteClues(cable: Cable, index: ReferenceIndex, book: ClueBook): RouteFinding {
-  const unknown: string[] = [];
-  const serviceIds: string[][] = [];
-  let isFound = false;
-  for (const entry of cable.route) {
-    const namings = namingsOf(entry, index);
-    if (namings.length === 0) {
-      unknown.push(entry);
-      continue;
-    }
-    isFound = true;
-    const forms = writtenForms(namings);
-    const services: string[] = [];
-    for (const naming of namings) {
-      const { target } = naming;
-      if (target.type === 'service') {
-        services.push(target.serviceId);
+interface EntryClue {
+  readonly penetrationId: string;
+  readonly crossingId: string | null;
+  readonly clue: Clue;
+}
+
+interface EntryFinding {
+  readonly clues: readonly EntryClue[];
+  readonly serviceIds: readonly string[];
+}
+
+/** Reads routes against the model. Entries are looked up once: hundreds of cables share a tray. */
+export class RouteReader {
+  readonly #index: ReferenceIndex;
+  readonly #entries = new Map<string, EntryFinding | null>();
+
+  constructor(index: ReferenceIndex) {
+    this.#index = index;
+  }
+
+  /** Adds clues from a route that lists carriers or openings. */
+  addClues(cable: Cable, book: ClueBook): RouteFinding {
+    const unknown: string[] = [];
+    const serviceIds: (readonly string[])[] = [];
+    for (const entry of cable.route) {
+      const found = this.#lookUp(entry);
+      if (found === null) {
+        unknown.push(entry);
         continue;
       }
-      const doubt = routeDoubt(entry, naming, forms, index);
-      const isOpening = target.type === 'opening';
-      book.add(
-        target.penetrationId,
-        {
-          kind: isOpening ? 'route names the opening' : 'route names the carrier',
-          directness: naming.mention.kind === 'words' ? 0.95 : 1,
-          doubt,
-          reason: `Its route lists ${entry}, ${isOpening ? 'the name of the opening' : 'the carrier that crosses there'}${doubtText(doubt)}.`,
-        },
-        isOpening ? null : target.crossingId,
-      );
+      serviceIds.push(found.serviceIds);
+      for (const { penetrationId, crossingId, clue } of found.clues) {
+        book.add(penetrationId, clue, crossingId);
+      }
     }
-    serviceIds.push(services);
+    return {
+      unknown,
+      serviceIds,
+      key: cable.route.map(referenceKey).sort().join('\n'),
+      isFound: serviceIds.length > 0,
+    };
   }
-  return { unknown, serviceIds, isFound };
+
+  #lookUp(entry: string): EntryFinding | null {
+    let found = this.#entries.get(entry);
+    if (found === undefined) {
+      found = readEntry(entry, this.#index);
+      this.#entries.set(entry, found);
+    }
+    return found;
+  }
+}
+
+function readEntry(entry: string, index: ReferenceIndex): EntryFinding | null {
+  const namings = namingsOf(entry, index);
+  if (namings.length === 0) return null;
+  const forms = writtenForms(namings);
+  const clues: EntryClue[] = [];
+  const serviceIds: string[] = [];
+  for (const naming of namings) {
+    const { target } = naming;
+    if (target.type === 'service') {
+      serviceIds.push(target.serviceId);
+      continue;
+    }
+    const doubt = routeDoubt(entry, naming, forms, index);
+    const isOpening = target.type === 'opening';
+    const names = isOpening ? 'the name of the opening' : 'the carrier that crosses there';
+    clues.push({
+      penetrationId: target.penetrationId,
+      crossingId: isOpening ? null : target.crossingId,
+      clue: {
+        kind: isOpening ? 'route names the opening' : 'route names the carrier',
+        directness: naming.mention.kind === 'words' ? 0.95 : 1,
+        doubt,
+        reason: `Its route lists ${entry}, ${names}${doubtText(doubt)}.`,
+      },
+    });
+  }
+  return { clues, serviceIds };
 }
 
 /** The entry as a whole; only where that names nothing, words within it ("tray T-01"). */

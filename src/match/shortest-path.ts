@@ -8,82 +8,101 @@ export interface Path {
   readonly toNode: number;
 }
 
-/** Shortest ways from a set of sources to every node of its part. */
-export interface PathTree {
-  /** Infinity where no source reaches. */
-  readonly distanceMm: Float64Array;
-  /** Edge by which a node is reached; −1 at sources and where none reaches. */
-  readonly edgeTo: Int32Array;
-}
-
 /** Multiplies the length of an edge; must be 1 or more. */
 export type EdgeWeight = (edge: number) => number;
 
+export interface SearchLimits {
+  readonly weight?: EdgeWeight;
+  /** The search ends once the nearest of these is settled. */
+  readonly targets?: ReadonlySet<number>;
+  /** Ways longer than this (weights counted) are not followed. */
+  readonly limitMm?: number;
+}
+
 /**
- * Dijkstra's algorithm with a binary heap, from all sources at once. Of ways equally long, the one
- * whose nodes come first wins, so that the answer does not depend on the order of search.
- * @param targets when given, the search ends once the nearest of them is settled
- * @param limitMm ways longer than this (weights counted) are not followed
- * @source E. W. Dijkstra, A note on two problems in connexion with graphs, Numerische Mathematik 1 (1959).
+ * Shortest ways on one graph by Dijkstra's algorithm with a binary heap. Its arrays are used again
+ * for each search, so that a search costs what it visits and not the size of the graph; a search
+ * forgets the one before.
+ * @source E. W. Dijkstra, A note on two problems in connexion with graphs, Numerische Mathematik 1
+ * (1959), 269–271.
  */
-export function pathTree(
-  graph: Graph,
-  sources: readonly number[],
-  weight: EdgeWeight | null = null,
-  targets: ReadonlySet<number> | null = null,
-  limitMm: number = Number.POSITIVE_INFINITY,
-): PathTree {
-  const distanceMm = new Float64Array(graph.nodeCount).fill(Number.POSITIVE_INFINITY);
-  const edgeTo = new Int32Array(graph.nodeCount).fill(-1);
-  const heap = new NodeHeap();
-  for (const source of sources) {
-    distanceMm[source] = 0;
-    heap.push(source, 0);
+export class PathSearch {
+  readonly #graph: Graph;
+  readonly #distanceMm: Float64Array;
+  readonly #edgeTo: Int32Array;
+  /** The search in which a node was last reached; older entries count as not reached. */
+  readonly #reachedIn: Int32Array;
+  #search = 0;
+
+  constructor(graph: Graph) {
+    this.#graph = graph;
+    this.#distanceMm = new Float64Array(graph.nodeCount);
+    this.#edgeTo = new Int32Array(graph.nodeCount);
+    this.#reachedIn = new Int32Array(graph.nodeCount);
   }
-  for (let node = heap.pop(); node !== -1; node = heap.pop()) {
-    const reached = heap.poppedKey;
-    if (reached > (distanceMm[node] ?? 0)) continue;
-    if (targets?.has(node)) break;
-    const last = graph.firstEdge[node + 1] ?? 0;
-    for (let at = graph.firstEdge[node] ?? 0; at < last; at++) {
-      const edge = graph.edgesAt[at] ?? 0;
-      const other = otherEnd(graph, edge, node);
-      const length = graph.edgeLengthMm[edge] ?? 0;
-      const through = reached + (weight === null ? length : length * weight(edge));
-      if (through <= limitMm && through < (distanceMm[other] ?? 0)) {
-        distanceMm[other] = through;
-        edgeTo[other] = edge;
-        heap.push(other, through);
+
+  /** Starts anew from all sources at once. */
+  searchFrom(sources: readonly number[], limits: SearchLimits = {}): void {
+    const { weight, targets, limitMm = Number.POSITIVE_INFINITY } = limits;
+    const graph = this.#graph;
+    this.#search += 1;
+    const heap = new NodeHeap();
+    for (const source of sources) {
+      this.#reach(source, 0, -1);
+      heap.push(source, 0);
+    }
+    for (let node = heap.pop(); node !== -1; node = heap.pop()) {
+      const reached = heap.poppedKey;
+      if (reached > this.distanceMm(node)) continue;
+      if (targets?.has(node)) return;
+      const last = graph.firstEdge[node + 1] ?? 0;
+      for (let at = graph.firstEdge[node] ?? 0; at < last; at++) {
+        const edge = graph.edgesAt[at] ?? 0;
+        const other = otherEnd(graph, edge, node);
+        const length = graph.edgeLengthMm[edge] ?? 0;
+        const through = reached + (weight === undefined ? length : length * weight(edge));
+        if (through <= limitMm && through < this.distanceMm(other)) {
+          this.#reach(other, through, edge);
+          heap.push(other, through);
+        }
       }
     }
   }
-  return { distanceMm, edgeTo };
-}
 
-/** The way of a tree to the nearest of some nodes; null where none is reached. */
-export function pathTo(graph: Graph, tree: PathTree, targets: Iterable<number>): Path | null {
-  let toNode = -1;
-  let best = Number.POSITIVE_INFINITY;
-  for (const target of targets) {
-    const distance = tree.distanceMm[target] ?? Number.POSITIVE_INFINITY;
-    if (
-      distance < best ||
-      (distance === best && distance < Number.POSITIVE_INFINITY && target < toNode)
-    ) {
-      best = distance;
-      toNode = target;
+  #reach(node: number, distanceMm: number, edge: number): void {
+    this.#distanceMm[node] = distanceMm;
+    this.#edgeTo[node] = edge;
+    this.#reachedIn[node] = this.#search;
+  }
+
+  /** Weighted distance from the nearest source in the last search; Infinity where none reaches. */
+  distanceMm(node: number): number {
+    const isReached = this.#reachedIn[node] === this.#search;
+    return isReached ? (this.#distanceMm[node] ?? 0) : Number.POSITIVE_INFINITY;
+  }
+
+  /** The way to the nearest of some nodes, of equally near ones the lowest; null for none. */
+  pathTo(targets: Iterable<number>): Path | null {
+    let toNode = -1;
+    let best = Number.POSITIVE_INFINITY;
+    for (const target of targets) {
+      const distance = this.distanceMm(target);
+      if (distance < best || (distance === best && toNode !== -1 && target < toNode)) {
+        best = distance;
+        toNode = target;
+      }
     }
+    if (toNode === -1) return null;
+    const edges: number[] = [];
+    let node = toNode;
+    let lengthMm = 0;
+    for (let edge = this.#edgeTo[node] ?? -1; edge !== -1; edge = this.#edgeTo[node] ?? -1) {
+      edges.push(edge);
+      lengthMm += this.#graph.edgeLengthMm[edge] ?? 0;
+      node = otherEnd(this.#graph, edge, node);
+    }
+    return { lengthMm, edges: edges.reverse(), fromNode: node, toNode };
   }
-  if (toNode === -1) return null;
-  const edges: number[] = [];
-  let node = toNode;
-  let lengthMm = 0;
-  for (let edge = tree.edgeTo[node] ?? -1; edge !== -1; edge = tree.edgeTo[node] ?? -1) {
-    edges.push(edge);
-    lengthMm += graph.edgeLengthMm[edge] ?? 0;
-    node = otherEnd(graph, edge, node);
-  }
-  return { lengthMm, edges: edges.reverse(), fromNode: node, toNode };
 }
 
 /** Smallest key first; of equal keys the smaller node. */
