@@ -1,6 +1,6 @@
 import { type Box, boxOfPositions } from './box.ts';
 import type { TriangleMesh } from './mesh-box.ts';
-import { dot3, type Vec3 } from './vec.ts';
+import type { Vec3 } from './vec.ts';
 
 /** A mesh made ready to be crossed by lines: faces look outwards. */
 export interface SolidBody {
@@ -301,63 +301,4 @@ function pairByTurns(hits: readonly SignedHit[]): readonly Stretch[] {
 function facing(hit: SignedHit, enters: boolean): FaceHit {
   const [x, y, z] = hit.normal;
   return { at: hit.at, normal: hit.enters === enters ? hit.normal : [-x, -y, -z] };
-}
-
-/** Distance from a point to the body's surface, mm. */
-export function distanceToBody(body: SolidBody, point: Vec3): number {
-  let least = Infinity;
-  for (let n = 0; n < body.count; n += 1) {
-    least = Math.min(least, squaredDistance(body.corners, n * 9, point));
-  }
-  return Math.sqrt(least);
-}
-
-/** @source C. Ericson, Real-Time Collision Detection, 5.1.5 (from memory) */
-function squaredDistance(corners: Float64Array, c: number, p: Vec3): number {
-  const v = (k: number): Vec3 => [
-    corners[c + k] ?? 0,
-    corners[c + k + 1] ?? 0,
-    corners[c + k + 2] ?? 0,
-  ];
-  const a = v(0);
-  const ab = minus(v(3), a);
-  const ac = minus(v(6), a);
-  const ap = minus(p, a);
-  const d1 = dot3(ab, ap);
-  const d2 = dot3(ac, ap);
-  if (d1 <= 0 && d2 <= 0) return dot3(ap, ap);
-  const bp = minus(ap, ab);
-  const d3 = dot3(ab, bp);
-  const d4 = dot3(ac, bp);
-  if (d3 >= 0 && d4 <= d3) return dot3(bp, bp);
-  const vc = d1 * d4 - d3 * d2;
-  if (vc <= 0 && d1 >= 0 && d3 <= 0) return squared(ap, ab, d1 / (d1 - d3));
-  const cp = minus(ap, ac);
-  const d5 = dot3(ab, cp);
-  const d6 = dot3(ac, cp);
-  if (d6 >= 0 && d5 <= d6) return dot3(cp, cp);
-  const vb = d5 * d2 - d1 * d6;
-  if (vb <= 0 && d2 >= 0 && d6 <= 0) return squared(ap, ac, d2 / (d2 - d6));
-  const va = d3 * d6 - d5 * d4;
-  if (va <= 0 && d4 - d3 >= 0 && d5 - d6 >= 0) {
-    return squared(bp, minus(ac, ab), (d4 - d3) / (d4 - d3 + d5 - d6));
-  }
-  const whole = va + vb + vc;
-  const s = vb / whole;
-  const t = vc / whole;
-  const off: Vec3 = [
-    ap[0] - ab[0] * s - ac[0] * t,
-    ap[1] - ab[1] * s - ac[1] * t,
-    ap[2] - ab[2] * s - ac[2] * t,
-  ];
-  return dot3(off, off);
-}
-
-function minus(a: Vec3, b: Vec3): Vec3 {
-  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-}
-
-function squared(from: Vec3, along: Vec3, ratio: number): number {
-  const off = minus(from, [along[0] * ratio, along[1] * ratio, along[2] * ratio]);
-  return dot3(off, off);
 }

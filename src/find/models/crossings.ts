@@ -1,8 +1,11 @@
-import { grownBox } from '../../geometry/box.ts';
+import { boxesMeet, boxOfPoints, grownBox } from '../../geometry/box.ts';
 import { type BoxIndex, indexBoxes } from '../../geometry/box-index.ts';
-import { distanceToBody, type FaceHit } from '../../geometry/solid-body.ts';
+import { unitAcross } from '../../geometry/frame3.ts';
+import type { FaceHit } from '../../geometry/solid-body.ts';
+import { type Bar, barTouchesBody } from '../../geometry/solid-touch.ts';
 import {
   add3,
+  cross3,
   distance3,
   dot3,
   lerp3,
@@ -11,7 +14,8 @@ import {
   unit3,
   type Vec3,
 } from '../../geometry/vec.ts';
-import type { AxisPiece } from './axis-pieces.ts';
+import type { Service } from '../../model/building.ts';
+import type { AxisPiece, ServicePath } from './axis-pieces.ts';
 import type { FaceMeeting } from './face-meeting.ts';
 import { type HostBody, hostStretches, isSeparatingFace } from './host-body.ts';
 import { type HostHole, holesOf, isShaftHole, passHole } from './host-holes.ts';
@@ -81,7 +85,7 @@ export function meetHosts(hosts: readonly HostBody[], runs: Runs, shaftFromMm: n
       const passed = passHoles(n, service, path.pieces, holes);
       crossings.push(...passed);
       if (passed.length > 0) continue;
-      contact ??= touchPoint(host, path.pieces, path.reachMm);
+      contact ??= touchPoint(host, path);
       if (contact !== null) contacts.push({ host: n, service, kind: 'touches', pointMm: contact });
     }
     if (parts.length > 0) settle(n, parts, runs, crossings, contacts);
@@ -148,22 +152,32 @@ function meeting(host: HostBody, piece: AxisPiece, hit: FaceHit): FaceMeeting {
   };
 }
 
-/** A point of the centre line from which the service's outside reaches the host. */
-function touchPoint(host: HostBody, pieces: readonly AxisPiece[], reachMm: number): Vec3 | null {
-  for (const piece of pieces) {
-    for (const ratio of [0, 0.5, 1, nearestRatio(host, piece)]) {
-      const point = lerp3(piece.from, piece.to, ratio);
-      if (distanceToBody(host.body, point) <= reachMm + ON_FACE_MM) return point;
-    }
+/** A point of the centre line where the service's outside comes up to the host. */
+function touchPoint(host: HostBody, path: ServicePath): Vec3 | null {
+  for (const piece of path.pieces) {
+    const bar = barOf(path.service, piece);
+    const box = boxOfPoints([piece.from, piece.to]);
+    if (box === null) continue;
+    if (!boxesMeet(grownBox(box, path.reachMm + ON_FACE_MM), host.body.box)) continue;
+    if (barTouchesBody(host.body, bar, ON_FACE_MM)) return lerp3(piece.from, piece.to, 0.5);
   }
   return null;
 }
 
-/** Where along a piece it comes nearest to the middle of the host's box. */
-function nearestRatio(host: HostBody, piece: AxisPiece): number {
-  const middle = lerp3(host.body.box.low, host.body.box.high, 0.5);
-  const along = dot3(sub3(middle, piece.from), piece.direction);
-  return Math.min(1, Math.max(0, along / piece.lengthMm));
+/** The outside of one piece; a service of unknown size counts as a line. */
+function barOf(service: Service, piece: AxisPiece): Bar {
+  const hint = service.upDirection ?? [0, 0, 1];
+  const up =
+    unit3(sub3(hint, scale3(piece.direction, dot3(hint, piece.direction)))) ??
+    unitAcross(piece.direction);
+  return {
+    from: piece.from,
+    direction: piece.direction,
+    lengthMm: piece.lengthMm,
+    right: cross3(piece.direction, up),
+    up,
+    section: service.section ?? { type: 'circle', diameterMm: 0 },
+  };
 }
 
 /** Joins the parts of runs inside one host and says what each run does there. */
