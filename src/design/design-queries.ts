@@ -113,10 +113,11 @@ export function evidenceQueries(seals: readonly Seal[]): Query[] {
     if (first === undefined) return [];
     const holes = new Set(group.map(({ seal }) => seal.penetrationId));
     const [onlyHole] = holes;
+    const isOne = group.length === 1;
     const found =
       first.check.verdict === 'not met'
-        ? 'is outside the evidence supplied'
-        : 'has no evidence that covers it';
+        ? `${isOne ? 'is' : 'are'} outside the evidence supplied`
+        : `${isOne ? 'has' : 'have'} no evidence that covers ${isOne ? 'it' : 'them'}`;
     return [
       makeQuery('duty-evidence-missing', {
         about: key,

@@ -18,19 +18,21 @@ export function discUnionAreaMm2(discs: readonly Disc[]): number {
   );
 }
 
-/** Discs that lie in no other; of equal ones the first. */
+/** Discs that lie in no other; of discs that lie in each other (equal ones) the first. */
 function withoutSwallowed(discs: readonly Disc[]): Disc[] {
   return discs.filter(
     (disc, at) =>
       disc.radiusMm > 0 &&
-      !discs.some((other, otherAt) => {
-        if (otherAt === at) return false;
-        const apart = Math.hypot(other.xMm - disc.xMm, other.yMm - disc.yMm);
-        const isInside = apart + disc.radiusMm <= other.radiusMm;
-        const isSame = apart === 0 && disc.radiusMm === other.radiusMm;
-        return isSame ? otherAt < at : isInside;
-      }),
+      !discs.some(
+        (other, otherAt) =>
+          otherAt !== at && liesIn(disc, other) && (otherAt < at || !liesIn(other, disc)),
+      ),
   );
+}
+
+function liesIn(inner: Disc, outer: Disc): boolean {
+  const apartMm = Math.hypot(outer.xMm - inner.xMm, outer.yMm - inner.yMm);
+  return apartMm + inner.radiusMm <= outer.radiusMm;
 }
 
 /** Angles of the rim that no other disc covers, each from < to. */

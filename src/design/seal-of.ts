@@ -33,7 +33,7 @@ export interface DesignContext {
  * More tubes than this and the hole is no longer closed by packing tubes; own choice, so that an
  * opening of square metres asks for another way of closing it rather than for thousands of tubes.
  */
-const MOST_TUBES = 1500;
+const MOST_TUBES = 300;
 /** Play up to which a hollow body counts as cast into its hole; own choice, no tube goes there. */
 const CAST_IN_MM = 1;
 

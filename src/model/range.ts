@@ -74,6 +74,20 @@ export const TestRecord = z.strictObject({
   largestCableMm: positive.optional(),
   smallestSeparationMm: z.number().nonnegative().optional(),
   emptyTubes: z.boolean().optional(),
+  services: z
+    .array(z.enum(['cable', 'conduit', 'duct', 'carrier', 'pipe']))
+    .optional()
+    .describe('What passed in the test besides cables.'),
+  largestServiceMm: positive.optional().describe('Largest of those across.'),
+  pipeEnds: z
+    .enum(['U/U', 'C/U', 'U/C', 'C/C'])
+    .optional()
+    .describe('Ends of pipes and conduits in the test, inside the furnace first.'),
+  cableTypes: z.array(z.string().min(1)).optional().describe('Words of the types tested.'),
+  largestBundleMm: positive.optional(),
+  hostDensityKgM3: z.strictObject({ smallest: positive }).optional(),
+  spacingMm: positive.optional().describe('Least distance to the next opening.'),
+  supportWithinMm: positive.optional().describe('Services held at most this far from the seal.'),
   source,
 });
 

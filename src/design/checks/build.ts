@@ -41,12 +41,9 @@ function depthCheck({ seal, subject, range }: CheckInput): Check {
 function gapChecks({ seal, subject, range }: CheckInput): Check[] {
   const { arrangement } = seal;
   if (arrangement === null || subject.passing.length === 0) return [];
+  // Without an arrangement there is no gap to look at, and its query says so already.
+  if (arrangement.verdict !== 'fits' || arrangement.gapMm === null) return [];
   const name = 'gap for a nozzle';
-  if (arrangement.gapMm === null) {
-    return [
-      judged(name, 'build', false, 'no arrangement found, not even with cables touching', OWN),
-    ];
-  }
   const nozzleMm = range.nozzleMm;
   if (nozzleMm === undefined) {
     return [

@@ -3,16 +3,8 @@ import type { TestRecord } from '../../model/range.ts';
 import type { Check, Duty } from '../../model/seal.ts';
 import { answersFireRating, parseFireRating } from '../fire-rating.ts';
 import { type CheckInput, judged, notAssessed } from './check-parts.ts';
-
-/**
- * One point of a record against the seal: covered, beyond it, not said by the record, or not
- * known of the seal.
- */
-interface Point {
-  readonly name: string;
-  readonly state: 'covered' | 'outside' | 'not stated' | 'not known';
-  readonly text: string;
-}
+import { atLeast, atMost, type Point } from './evidence-point.ts';
+import { passingPoints } from './passing-points.ts';
 
 const SOURCE = 'engineering rules §6: one record must cover every point, records are not combined';
 
@@ -95,31 +87,39 @@ function subjectOf(duty: Duty): Check['subject'] {
 
 function recordPoints(record: TestRecord, input: CheckInput, duty: Duty): Point[] {
   const { seal, subject } = input;
-  const points: Point[] = [];
-  if (duty.kind === 'fire') points.push(firePoint(record, duty));
-  if (duty.kind === 'water') {
-    points.push(atMost('head', record.largestHeadM, duty.headM, 'm'));
-  }
-  points.push(openingPoint(record, input));
-  points.push(atLeast('layer depth', record.smallestDepthMm, seal.setBackMm, 'mm'));
-  points.push(atLeast('faces', record.faces, seal.faces, ''));
-  points.push(hostPoint(record, input));
-  points.push(
+  return [
+    ...(duty.kind === 'fire' ? [firePoint(record, duty)] : []),
+    ...(duty.kind === 'water' ? [atMost('head', record.largestHeadM, duty.headM, 'm')] : []),
+    openingPoint(record, input),
+    atLeast('layer depth', record.smallestDepthMm, seal.setBackMm, 'mm'),
+    atLeast('faces', record.faces, seal.faces, ''),
+    hostPoint(record, input),
     atLeast('host thickness', record.hostThicknessMm?.smallest, subject.thicknessMm, 'mm'),
+    ...(subject.passing.length > 0
+      ? [atLeast('separation', record.smallestSeparationMm, separationOf(input), 'mm')]
+      : []),
+    ...passingPoints(record, subject.passing, duty),
+    ...emptyTubePoints(record, input),
+    ...siteLimits(record),
+  ];
+}
+
+function emptyTubePoints(record: TestRecord, { seal }: CheckInput): Point[] {
+  if ((seal.spare?.emptyTubes ?? 0) === 0 || record.emptyTubes === true) return [];
+  const state = record.emptyTubes === false ? 'outside' : 'not stated';
+  return [{ name: 'empty tubes', state, text: 'the seal has empty tubes, the record has none' }];
+}
+
+/** Limits of a record that nothing in the models or the schedule can answer. */
+function siteLimits(record: TestRecord): Point[] {
+  const limits: [name: string, limit: unknown][] = [
+    ['density of the host', record.hostDensityKgM3],
+    ['distance to the next opening', record.spacingMm],
+    ['distance to the support of the services', record.supportWithinMm],
+  ];
+  return limits.flatMap(([name, limit]) =>
+    limit === undefined ? [] : [{ name, state: 'not known' as const, text: '' }],
   );
-  if (subject.passing.length > 0) {
-    const largestMm = Math.max(...subject.passing.map((item) => item.largestSizeMm));
-    points.push(atMost('largest cable', record.largestCableMm, largestMm, 'mm'));
-    points.push(atLeast('separation', record.smallestSeparationMm, separationOf(input), 'mm'));
-  }
-  if ((seal.spare?.emptyTubes ?? 0) > 0 && record.emptyTubes !== true) {
-    points.push({
-      name: 'empty tubes',
-      state: record.emptyTubes === false ? 'outside' : 'not stated',
-      text: 'the seal has empty tubes, the record does not',
-    });
-  }
-  return points;
 }
 
 /** Separation as arranged: what was asked, or what was found where that is less. */
@@ -163,32 +163,4 @@ function hostPoint(record: TestRecord, { subject }: CheckInput): Point {
   return outside === undefined
     ? { name, state: 'covered', text: '' }
     : { name, state: 'outside', text: `host is a ${outside.kind}, tested in ${kinds.join(', ')}` };
-}
-
-function atMost(
-  name: string,
-  limit: number | undefined,
-  value: number | null,
-  unit: string,
-): Point {
-  if (limit === undefined) return { name, state: 'not stated', text: '' };
-  if (value === null) return { name, state: 'not known', text: '' };
-  const text = `${name} ${round(value)} ${unit}, tested to ${round(limit)} ${unit}`;
-  return { name, state: value <= limit + 1e-9 ? 'covered' : 'outside', text };
-}
-
-function atLeast(
-  name: string,
-  limit: number | undefined,
-  value: number | null,
-  unit: string,
-): Point {
-  if (limit === undefined) return { name, state: 'not stated', text: '' };
-  if (value === null) return { name, state: 'not known', text: '' };
-  const text = `${name} ${round(value)} ${unit}, tested from ${round(limit)} ${unit}`;
-  return { name, state: value >= limit - 1e-9 ? 'covered' : 'outside', text };
-}
-
-function round(value: number): string {
-  return String(Math.round(value * 100) / 100);
 }

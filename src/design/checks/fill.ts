@@ -18,6 +18,11 @@ const SAME_SIZE_MM = 0.05;
 export function fillChecks(input: CheckInput): Check[] {
   const { seal, design, subject } = input;
   if (design.fillCode === 'none' || seal.opening === null || seal.fillRatio === null) return [];
+  // Round a pipe or a duct there is no cable fill to speak of.
+  const hasCables = subject.passing.some(
+    ({ cable, crossing }) => cable !== null || (crossing?.kind ?? 'cable') === 'cable',
+  );
+  if (subject.path === 'annulus' && !hasCables) return [];
   return [fillCheck(input, seal.fillRatio), ...jamCheck(subject, seal.fillRatio)];
 }
 

@@ -41,7 +41,7 @@ export function largerRemedy(
   const shape = smallestOpening(opening, works);
   return shape === null
     ? []
-    : [{ settles, kind: 'larger opening', text: `an opening of ${shapeText(shape)} mm works` }];
+    : [{ settles, kind: 'larger opening', text: `an opening of ${shapeText(shape)} (mm) works` }];
 }
 
 /** Taking out the largest first leaves the most in. */

@@ -1,8 +1,15 @@
 import { describe, expect, test } from 'vitest';
+import { designSeals } from '../../../../src/design/design-seals.ts';
 import { sizeOne } from '../../../../src/design/size-one.ts';
 import type { Duty } from '../../../../src/model/seal.ts';
 import { Settings } from '../../../../src/model/settings.ts';
-import { makePenetration } from '../../../makers/seal/make-penetration.ts';
+import {
+  makeCrossing,
+  makeHost,
+  makeMatches,
+  makePenetration,
+  makeSchedule,
+} from '../../../makers/seal/make-penetration.ts';
 import { makeRange } from '../../../makers/seal/make-range.ts';
 import { plainArrangement } from '../../../makers/seal/plain-arrangement.ts';
 
@@ -88,6 +95,43 @@ describe('fire evidence', () => {
     for (const check of [verdictWith([fullRecord]), verdictWith([])]) {
       expect(JSON.stringify(check)).not.toMatch(/\b(?:complies|compliant|safe)\b/i);
     }
+  });
+});
+
+describe('services other than cables', () => {
+  const pipe = makeCrossing({ id: 'p', kind: 'pipe', section: { type: 'circle', diameterMm: 80 } });
+  const hole = makePenetration({ crossings: [pipe], hosts: [makeHost({ fireRating: 'EI 60' })] });
+  const evidence = (changes: object) => {
+    const { result } = designSeals(
+      {
+        penetrations: [hole],
+        schedule: makeSchedule([]),
+        matches: makeMatches([]),
+        range: makeRange([310], { records: [{ ...fullRecord, ...changes }] }),
+        settings: Settings.parse({}),
+      },
+      { arrange: plainArrangement },
+    );
+    return result[0]?.checks.find(({ name }) => name.startsWith('evidence'));
+  };
+  const withPipes = { services: ['pipe'], largestServiceMm: 100 };
+  test('a record with cables only says nothing of pipes', () => {
+    expect(evidence({})?.verdict).toBe('not assessed');
+    expect(evidence({ ...withPipes, services: ['duct'] })?.verdict).toBe('not met');
+  });
+  test('open ends cover every pipe end, other ends ask how they are on site', () => {
+    expect(evidence({ ...withPipes, pipeEnds: 'U/U' })?.verdict).toBe('met');
+    const capped = evidence({ ...withPipes, pipeEnds: 'C/C' });
+    expect(capped?.verdict).toBe('not assessed');
+    expect(capped?.missing).toEqual(['ends of pipes and conduits of this seal']);
+  });
+  test('a pipe larger than tested is outside', () => {
+    const check = evidence({ services: ['pipe'], largestServiceMm: 79, pipeEnds: 'U/U' });
+    expect(check?.verdict).toBe('not met');
+  });
+  test('a limit that no model answers is asked for', () => {
+    const check = evidence({ ...withPipes, pipeEnds: 'U/U', hostDensityKgM3: { smallest: 650 } });
+    expect(check?.missing).toEqual(['density of the host of this seal']);
   });
 });
 
