@@ -22,7 +22,9 @@ export async function writeBook(book: Book): Promise<Uint8Array> {
   const archive = new Archive();
   const pictures = book.sheets.flatMap((sheet) => sheet.pictures ?? []);
   // The content types must come first for readers that stream; the rest keeps a fixed order.
-  for (const name of Object.keys(parts).sort(partOrder)) {
+  // Folders, which the library lists, are no parts of a package.
+  const names = Object.keys(parts).filter((name) => !name.endsWith('/'));
+  for (const name of names.sort(partOrder)) {
     const bytes = parts[name] ?? new Uint8Array();
     const sheetNumber = /^xl\/worksheets\/sheet(\d+)\.xml$/.exec(name)?.[1];
     const sheet = sheetNumber === undefined ? undefined : book.sheets[Number(sheetNumber) - 1];
