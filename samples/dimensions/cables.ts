@@ -1,5 +1,5 @@
 /** What has to become of a cable row. */
-export type CableExpectation =
+type CableExpectation =
   /** Passes every penetration of its route, without a question. */
   | { readonly outcome: 'matched' }
   /** Must be asked about; nothing may be matched in silence. */
@@ -437,7 +437,3 @@ export const CONTROL_ROWS: readonly RowDim[] = [
     'fire alarm',
   ),
 ];
-
-export const ALL_CABLES: readonly CableDim[] = [...POWER_ROWS, ...CONTROL_ROWS].filter(
-  (row) => row.kind === 'cable',
-);

@@ -2,7 +2,7 @@
 export type V2 = readonly [number, number];
 export type V3 = readonly [number, number, number];
 
-export type StoreyMark = 'B1' | '00' | 'RF';
+type StoreyMark = 'B1' | '00' | 'RF';
 
 export interface StoreyDim {
   readonly mark: StoreyMark;
@@ -35,14 +35,14 @@ export interface WallDim extends HostProperties {
 }
 
 /** A round chamber: a ring in plan. */
-export interface RingDim extends HostProperties {
+interface RingDim extends HostProperties {
   readonly form: 'ring';
   readonly centre: V2;
   readonly outerRadiusMm: number;
   readonly thicknessMm: number;
 }
 
-export interface SlabDim extends HostProperties {
+interface SlabDim extends HostProperties {
   readonly form: 'slab';
   readonly predefined: 'FLOOR' | 'BASESLAB' | 'ROOF';
   readonly x: V2;

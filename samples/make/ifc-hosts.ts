@@ -4,7 +4,7 @@ import type { IfcProject, PropertyValue } from './ifc-project.ts';
 import { addProvision } from './ifc-provisions.ts';
 import { enumeration, NULL, type Step } from './step-writer.ts';
 
-export interface PlacedHost {
+interface PlacedHost {
   readonly dim: HostDim;
   readonly element: Step;
   readonly placement: Step;

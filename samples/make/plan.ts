@@ -411,7 +411,7 @@ function drawRisers(dxf: DxfWriter): void {
   }
 }
 
-export function sizeLabel(opening: OpeningDim): string {
+function sizeLabel(opening: OpeningDim): string {
   const { shape } = opening;
   if (shape.type === 'circle') return `%%c${shape.diameterMm}`;
   if (shape.type === 'slot') return `SLOT ${shape.lengthMm}x${shape.widthMm}`;

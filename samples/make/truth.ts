@@ -56,14 +56,14 @@ export interface TruePenetration {
   readonly cablesAllowed: readonly string[];
 }
 
-export interface TrueElement {
+interface TrueElement {
   readonly file: string;
   readonly id: string;
   readonly name: string;
   readonly outcome: string;
 }
 
-export interface TrueCable {
+interface TrueCable {
   readonly ref: string;
   readonly file: string;
   readonly sheet: string | null;
