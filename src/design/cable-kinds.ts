@@ -1,3 +1,4 @@
+import { greatestOf } from '../basics/extremes.ts';
 import type { Cable } from '../model/cable.ts';
 import { dataSeparationMm, type SegregationClass } from './tables/data-separation.ts';
 
@@ -39,12 +40,10 @@ export function powerFromDataMm(cables: readonly Cable[]): number {
   const data = cables.filter((cable) => separationClassOf(cable) === 'data');
   const power = cables.filter((cable) => separationClassOf(cable) === 'power');
   const circuits = power.reduce((count, cable) => count + circuitCount(cable), 0);
-  return Math.max(
-    0,
-    ...data.map((cable) =>
-      dataSeparationMm(segregationClassOf(cable).name, 'none or non-metallic', circuits),
-    ),
+  const neededMm = data.map((cable) =>
+    dataSeparationMm(segregationClassOf(cable).name, 'none or non-metallic', circuits),
   );
+  return greatestOf(neededMm, 0);
 }
 
 /** Whether a cable has one core only: by its count, else by what its type says. */

@@ -1,6 +1,6 @@
 import { groupBy, sortedBy } from '../basics/order.ts';
 import { makeQuery, type Query } from '../basics/query.ts';
-import type { Check, Seal } from '../model/seal.ts';
+import type { Check, Remedy, Seal } from '../model/seal.ts';
 import type { Obstacle, SealSubject } from './seal-subject.ts';
 
 /** What a person must answer before this seal can be issued. */
@@ -93,7 +93,11 @@ function checkQueries(seal: Seal): Query[] {
       about: seal.id,
       text: `${sealText(seal)}: not met: ${unmet.map(unmetText).join('; ')}.`,
       why: 'The seal as designed is not within the limits it was checked against.',
-      settles: 'A change to the design, or a decision that the limit does not apply here.',
+      settles: settledBy(
+        seal,
+        ({ settles }) => unmet.some(({ name }) => name === settles),
+        'A change to the design, or a decision that the limit does not apply here.',
+      ),
       penetrationId: seal.penetrationId,
     }),
   ];
@@ -121,7 +125,7 @@ export function evidenceQueries(seals: readonly Seal[]): Query[] {
     return [
       makeQuery('duty-evidence-missing', {
         about: key,
-        text: `${first.check.name.replace('evidence for ', 'Duty ')}: ${plural(group.length, 'seal')} in ${plural(holes.size, 'penetration')} ${found}${first.check.note === null ? '' : ` (first: ${first.check.note})`}.`,
+        text: `${first.check.name.replace('evidence for ', 'Duty ')}: ${plural(group.length, 'seal')} in ${plural(holes.size, 'penetration')} ${found}${detailText(first.check)}.`,
         why: 'A duty is answered only by one record, tested for that duty, that covers every point of the seal.',
         settles:
           'A test record in the range file that covers these seals, or another way of closing them.',
@@ -129,6 +133,20 @@ export function evidenceQueries(seals: readonly Seal[]): Query[] {
       }),
     ];
   });
+}
+
+function detailText({ note, missing }: Check): string {
+  const parts = [
+    ...(note === null ? [] : [note]),
+    ...(missing.length === 0 ? [] : [`missing: ${missing.join(', ')}`]),
+  ];
+  return parts.length === 0 ? '' : ` (first: ${parts.join('; ')})`;
+}
+
+/** The changes that were tried and work, else what could settle it in general. */
+function settledBy(seal: Seal, isOne: (remedy: Remedy) => boolean, otherwise: string): string {
+  const texts = [...new Set((seal.remedies ?? []).filter(isOne).map(({ text }) => text))];
+  return texts.length === 0 ? otherwise : `One of: ${texts.join('; or ')}.`;
 }
 
 function isEvidence(check: Check): boolean {

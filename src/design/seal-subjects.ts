@@ -1,3 +1,4 @@
+import { greatestOf } from '../basics/extremes.ts';
 import { sizeText } from '../geometry/shape.ts';
 import type { Vec2 } from '../geometry/vec.ts';
 import { sub2 } from '../geometry/vec.ts';
@@ -54,12 +55,11 @@ function annulusSubject(
     .map(({ run }) => run)
     .filter((run) => !(isStopped(run) && carriesSomething(contents, run)));
   const cables = contents.cables.filter(({ carrier }) => isBare(carrier));
-  const skewRad = Math.max(
-    0,
+  const skews = [
     ...runs.map((run) => skewOf(run)),
     ...cables.map(({ line, carrier }) => skewOf(line ?? carrier)),
-  );
-  const wanderMm = penetration.thicknessMm * Math.tan(skewRad);
+  ];
+  const wanderMm = penetration.thicknessMm * Math.tan(greatestOf(skews, 0));
   const needed = penetration.shape === null ? neededFor(contents, design, wanderMm) : null;
   const centreMm: Vec2 = needed?.centreMm ?? [0, 0];
   const shownAt = (crossing: Crossing | null): Vec2 | null =>

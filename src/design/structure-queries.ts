@@ -1,3 +1,4 @@
+import { greatestOf, leastOf } from '../basics/extremes.ts';
 import { compareText, groupBy } from '../basics/order.ts';
 import { makeQuery, type Query } from '../basics/query.ts';
 import { type Box, grownBox } from '../geometry/box.ts';
@@ -140,7 +141,7 @@ function sizesText(group: readonly InHost[]): string {
     extent === null ? [] : [Math.max(extent.widthMm, extent.heightMm)],
   );
   if (sizes.length === 0) return 'of unknown size';
-  const [least, most] = [Math.min(...sizes), Math.max(...sizes)];
+  const [least, most] = [leastOf(sizes), greatestOf(sizes)];
   return least === most
     ? `${Math.round(most)} mm`
     : `${Math.round(least)} to ${Math.round(most)} mm`;

@@ -1,3 +1,4 @@
+import { leastOf } from '../../basics/extremes.ts';
 import { groupBy } from '../../basics/order.ts';
 import type { PlacedBody } from '../../model/arrangement.ts';
 import type { Cable } from '../../model/cable.ts';
@@ -160,7 +161,7 @@ function separationChecks({ seal, subject }: CheckInput): Check[] {
   }
   return [
     assessed(name, 'electrical', {
-      value: Math.min(...distances),
+      value: leastOf(distances),
       unit: 'mm',
       limit: neededMm,
       limitIs: 'least',

@@ -1,3 +1,5 @@
+import { greatestOf } from '../../basics/extremes.ts';
+import { groupBy } from '../../basics/order.ts';
 import type { TestRecord } from '../../model/range.ts';
 import type { Duty } from '../../model/seal.ts';
 import type { Passing } from '../seal-subject.ts';
@@ -32,7 +34,7 @@ function kindOf({ cable, crossing }: Passing): string {
 }
 
 function largestOf(passing: readonly Passing[]): number {
-  return Math.max(...passing.map(({ largestSizeMm }) => largestSizeMm));
+  return greatestOf(passing.map(({ largestSizeMm }) => largestSizeMm));
 }
 
 function servicePoint(record: TestRecord, services: readonly Passing[]): Point {
@@ -75,10 +77,11 @@ const TREFOIL_RATIO = 1 + 2 / Math.sqrt(3);
 function bundlePoints(record: TestRecord, cables: readonly Passing[]): Point[] {
   const kept = cables.filter(({ body }) => (body.bundle?.form ?? 'spread') !== 'spread');
   if (kept.length === 0) return [];
-  const acrossMm = Math.max(
-    ...kept.map(({ body, largestSizeMm }) => {
-      if (body.bundle?.form === 'trefoil') return largestSizeMm * TREFOIL_RATIO;
-      return largestSizeMm * kept.filter((item) => item.body.bundle?.id === body.bundle?.id).length;
+  const bundles = groupBy(kept, ({ body }) => body.bundle?.id ?? '');
+  const acrossMm = greatestOf(
+    [...bundles.values()].map((bundle) => {
+      const isTrefoil = bundle[0]?.body.bundle?.form === 'trefoil';
+      return largestOf(bundle) * (isTrefoil ? TREFOIL_RATIO : bundle.length);
     }),
   );
   return [atMost('largest bundle', record.largestBundleMm, acrossMm, 'mm')];

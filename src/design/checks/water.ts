@@ -1,3 +1,4 @@
+import { greatestOf } from '../../basics/extremes.ts';
 import { shapeExtentMm } from '../../geometry/shape.ts';
 import type { Sealant } from '../../model/range.ts';
 import type { Check, Duty } from '../../model/seal.ts';
@@ -101,7 +102,7 @@ function pressureCheck({ range }: CheckInput, duty: Duty, headM: number, how: st
   return assessed(name, 'water', {
     value: pressureKPa(headM),
     unit: 'kPa',
-    limit: pressureKPa(Math.max(...testedM)),
+    limit: pressureKPa(greatestOf(testedM)),
     limitIs: 'most',
     note: `${note}; limit: highest head of any water record of the range`,
     source: HYDROSTATICS,

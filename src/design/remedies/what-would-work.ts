@@ -176,7 +176,7 @@ function buildRemedies(settles: string, input: CheckInput): Remedy[] {
   const leftMm = subject.thicknessMm - seal.faces * seal.setBackMm;
   const remedies: Remedy[] = [];
   if (leftMm > 0) {
-    const text = `fillers cut to ${Math.floor(leftMm)} mm fit between the layers`;
+    const text = `fillers cut to ${Math.floor(leftMm + 1e-6)} mm fit between the layers`;
     remedies.push({ settles, kind: 'shorter filler', text });
   }
   if (seal.faces === 2 && isMetWith(input, settles, { seal: { ...seal, faces: 1 } })) {
