@@ -62,7 +62,11 @@ function addHost(project: IfcProject, host: HostDim): PlacedHost {
   const isSlab = host.form === 'slab';
   const element = addHostElement(project, host, attributes);
   project.contain(host.storey, element);
-  project.material(host.material, element);
+  if (project.schema === 'IFC2X3' && host.form === 'straight') {
+    project.layeredMaterial(host.mark, host.material, host.thicknessMm, element);
+  } else {
+    project.material(host.material, element);
+  }
   project.properties(
     host.mark,
     element,

@@ -307,6 +307,21 @@ export class IfcProject {
     entry.elements.push(element);
   }
 
+  /** A wall of one layer, centred on its line: what IFC2X3 asks of a standard wall. */
+  layeredMaterial(mark: string, name: string, thicknessMm: number, element: Step): void {
+    const { step } = this;
+    const material = step.shared('IfcMaterial', [text(name)]);
+    const layer = step.shared('IfcMaterialLayer', [material, this.length(thicknessMm), NULL]);
+    const layers = step.shared('IfcMaterialLayerSet', [list([layer]), text(name)]);
+    const usage = step.add('IfcMaterialLayerSetUsage', [
+      layers,
+      enumeration('AXIS2'),
+      enumeration('POSITIVE'),
+      this.length(-thicknessMm / 2),
+    ]);
+    this.relation('IfcRelAssociatesMaterial', `layers of ${mark}`, [list([element]), usage]);
+  }
+
   polyline(pointsMm: readonly V3[]): Step {
     return this.step.add('IfcPolyline', [list(pointsMm.map((point) => this.point(point)))]);
   }

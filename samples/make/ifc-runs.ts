@@ -189,35 +189,33 @@ function addProperties(project: IfcProject, run: RunDim, piece: PieceDim, elemen
   if (sizes !== null) project.properties(name, element, sizes.set, sizes.values);
 }
 
+interface SizeSet {
+  readonly set: string;
+  readonly values: readonly PropertyValue[];
+}
+
+const size = (name: string, value: number): PropertyValue => ({
+  name,
+  type: 'IfcPositiveLengthMeasure',
+  value,
+});
+
+/** The standard set of each class, as its schema spells it; null where the schema has no sizes. */
 function sizeProperties(
-  project: IfcProject,
+  { schema }: IfcProject,
   form: ServiceForm,
   section: SectionDim,
-): { readonly set: string; readonly values: readonly PropertyValue[] } | null {
-  const size = (property: string, value: number): PropertyValue => ({
-    name: property,
-    type: 'IfcPositiveLengthMeasure',
-    value,
-  });
-  if (section.type === 'rectangle') {
-    const both = [size('NominalWidth', section.widthMm), size('NominalHeight', section.heightMm)];
-    if (form === 'tray')
-      return { set: 'Pset_CableCarrierSegmentTypeCableTraySegment', values: both };
-    if (form === 'ladder') {
-      return { set: 'Pset_CableCarrierSegmentTypeCableLadderSegment', values: both };
-    }
-    if (form === 'trunking') {
-      return { set: 'Pset_CableCarrierSegmentTypeCableTrunkingSegment', values: both };
-    }
-    return {
-      set: 'Pset_DuctSegmentTypeCommon',
-      values: [
-        { name: 'Shape', type: 'IfcLabel', value: 'RECTANGULAR' },
-        size('NominalDiameterOrWidth', section.widthMm),
-        size('NominalHeight', section.heightMm),
-      ],
-    };
-  }
+): SizeSet | null {
+  return section.type === 'circle'
+    ? roundSizes(schema, form, section)
+    : flatSizes(schema, form, section);
+}
+
+function roundSizes(
+  schema: IfcProject['schema'],
+  form: ServiceForm,
+  section: Extract<SectionDim, { readonly type: 'circle' }>,
+): SizeSet {
   if (form === 'cable') {
     return {
       set: 'Pset_CableSegmentTypeCableSegment',
@@ -226,7 +224,7 @@ function sizeProperties(
   }
   if (form === 'pipe') {
     // The standard set sits on types and holds lists in IFC2X3.
-    if (project.schema === 'IFC2X3') {
+    if (schema === 'IFC2X3') {
       return { set: 'Chamber_Pipe', values: [size('OuterDiameter', section.diameterMm)] };
     }
     return {
@@ -239,7 +237,37 @@ function sizeProperties(
   }
   return {
     set: 'Pset_CableCarrierSegmentTypeConduitSegment',
-    values: [size('NominalWidth', section.diameterMm), size('NominalHeight', section.diameterMm)],
+    values:
+      schema === 'IFC4X3_ADD2'
+        ? [size('NominalDiameter', section.diameterMm)]
+        : [size('NominalWidth', section.diameterMm), size('NominalHeight', section.diameterMm)],
+  };
+}
+
+function flatSizes(
+  schema: IfcProject['schema'],
+  form: ServiceForm,
+  section: Extract<SectionDim, { readonly type: 'rectangle' }>,
+): SizeSet | null {
+  if (form === 'duct') {
+    return {
+      set: 'Pset_DuctSegmentTypeCommon',
+      values: [
+        { name: 'Shape', type: 'IfcLabel', value: 'RECTANGULAR' },
+        size('NominalDiameterOrWidth', section.widthMm),
+        size('NominalHeight', section.heightMm),
+      ],
+    };
+  }
+  if (schema === 'IFC4X3_ADD2') return null;
+  const names: Readonly<Partial<Record<ServiceForm, string>>> = {
+    tray: 'CableTraySegment',
+    ladder: 'CableLadderSegment',
+    trunking: 'CableTrunkingSegment',
+  };
+  return {
+    set: `Pset_CableCarrierSegmentType${names[form]}`,
+    values: [size('NominalWidth', section.widthMm), size('NominalHeight', section.heightMm)],
   };
 }
 

@@ -20,7 +20,7 @@ import type { HostDim, OpeningDim, ShapeDim } from '../../../samples/dimensions/
 import { openingSweep } from '../../../samples/make/host-frame.ts';
 import { pieceName } from '../../../samples/make/ifc-runs.ts';
 import { globalIdOf } from '../../../samples/make/step-writer.ts';
-import { repoRoot } from '../../set-up/outside.ts';
+import { repoRoot, sharedPath, testWith } from '../../set-up/outside.ts';
 
 const MODELS = [
   'pumping-station/architecture.ifc',
@@ -45,6 +45,11 @@ function open(file: string): number {
   const model = ifc.OpenModel(read(file));
   opened.push(model);
   return model;
+}
+
+function schemaOf(file: string): string {
+  const text = new TextDecoder().decode(read(file));
+  return /FILE_SCHEMA\(\('(\w+)'\)\)/.exec(text)?.[1] ?? '';
 }
 
 interface Instance {
@@ -87,9 +92,8 @@ const SCHEMAS: Readonly<Record<string, object>> = { IFC2X3, IFC4, IFC4X3_ADD2: I
 test.each(MODELS)('%s: every instance has as many attributes as its schema says', (file) => {
   // web-ifc generates its classes from the published EXPRESS schemas: one parameter an attribute.
   // Attributes that a subtype derives are left out there and stand as `*` in the file.
-  const schema = /FILE_SCHEMA\(\('(\w+)'\)\)/.exec(new TextDecoder().decode(read(file)))?.[1] ?? '';
   const classes = new Map(
-    Object.entries(SCHEMAS[schema] ?? {}).map(([name, made]) => [name.toUpperCase(), made]),
+    Object.entries(SCHEMAS[schemaOf(file)] ?? {}).map(([name, made]) => [name.toUpperCase(), made]),
   );
   const wrong = instances(file).filter(({ type, attributes }) => {
     const made: unknown = classes.get(type);
@@ -137,6 +141,35 @@ test.each(MODELS)('%s: no reference dangles and every GlobalId is valid and used
   expect(globalIds.length).toBeGreaterThan(30);
   expect(globalIds.filter((id) => !/^'[0-3][0-9A-Za-z_$]{21}'$/.test(id))).toEqual([]);
   expect(new Set(globalIds).size).toBe(globalIds.length);
+});
+
+testWith(['shared'], 'standard property sets hold only what their schema gives them', () => {
+  // Shared `psets-penetration.csv`, made from the published property sets of each schema.
+  const known = new Map<string, string>();
+  const table = readFileSync(sharedPath('schemas', 'psets-penetration.csv'), 'utf8');
+  for (const line of table.split('\n').slice(1)) {
+    // The columns used stand before the first one that may hold a comma.
+    const [schema, set, , , property, , measure] = line.split(',');
+    known.set(`${schema} ${set} ${property}`, (measure ?? '').trim().toUpperCase());
+  }
+  let compared = 0;
+  const wrong: string[] = [];
+  for (const file of MODELS) {
+    const schema = schemaOf(file).replace('_ADD2', '');
+    const all = new Map(instances(file).map((instance) => [instance.id, instance]));
+    for (const { type, attributes } of all.values()) {
+      const set = attributes[2]?.slice(1, -1) ?? '';
+      if (type !== 'IFCPROPERTYSET' || !set.startsWith('Pset_')) continue;
+      for (const [, id] of (attributes[4] ?? '').matchAll(/#(\d+)/g)) {
+        const property = all.get(id ?? '')?.attributes ?? [];
+        const measure = known.get(`${schema} ${set} ${property[0]?.slice(1, -1)}`);
+        compared += 1;
+        if (!property[2]?.startsWith(`${measure}(`)) wrong.push(`${file} ${set} ${property[0]}`);
+      }
+    }
+  }
+  expect(compared).toBeGreaterThan(200);
+  expect(wrong).toEqual([]);
 });
 
 /** Volume by the divergence theorem and box of an element's mesh, in mm and the file's own frame. */
