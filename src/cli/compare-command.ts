@@ -4,7 +4,7 @@ import { Command } from 'commander';
 import { readInput } from '../files/read-input.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Change } from '../model/register.ts';
-import { type Comparison, compareIssues } from '../pipeline/compare-issues.ts';
+import type { Comparison } from '../pipeline/compare-issues.ts';
 import { answer, printable, strong } from './terminal.ts';
 
 const RESULT_NAME = 'result.json';
@@ -25,6 +25,7 @@ async function compare(
   newer: string,
   options: { readonly json?: boolean },
 ): Promise<void> {
+  const { compareIssues } = await import('../pipeline/compare-issues.ts');
   const comparison = compareIssues(await resultFile('old', older), await resultFile('new', newer));
   answer(options.json ? JSON.stringify(comparison, null, 2) : comparisonText(comparison));
 }

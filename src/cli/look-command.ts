@@ -2,8 +2,6 @@ import path from 'node:path';
 import { Command } from 'commander';
 import { readInput } from '../files/read-input.ts';
 import type { LookReport, LookTable } from '../model/look.ts';
-import { lookFile } from '../pipeline/look-file.ts';
-import { openProject } from '../pipeline/open-project.ts';
 import { answer, printable, strong } from './terminal.ts';
 
 /** `sealbook look FILE…`: what is in a model, drawing or schedule. */
@@ -18,6 +16,8 @@ export function lookCommand(): Command {
 }
 
 async function look(files: readonly string[], options: { readonly json?: boolean }): Promise<void> {
+  const { lookFile } = await import('../pipeline/look-file.ts');
+  const { openProject } = await import('../pipeline/open-project.ts');
   const reports: LookReport[] = [];
   for (const file of files) {
     const { settings } = openProject([file]);

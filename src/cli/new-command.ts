@@ -4,8 +4,6 @@ import { SealbookError } from '../basics/errors.ts';
 import { readInput } from '../files/read-input.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
 import type { InputFile } from '../model/input.ts';
-import { draftProject } from '../pipeline/draft-project.ts';
-import { PROJECT_NAME } from './load-project.ts';
 import { answer } from './terminal.ts';
 
 const FILE_LIMIT_MB = 1024;
@@ -20,6 +18,8 @@ export function newCommand(): Command {
 }
 
 async function create(folder: string, targets: readonly string[]): Promise<void> {
+  const { draftProject } = await import('../pipeline/draft-project.ts');
+  const { PROJECT_NAME } = await import('./load-project.ts');
   const project = path.join(folder, PROJECT_NAME);
   if (await readInput(project, FILE_LIMIT_MB).then(() => true, isMissing)) {
     throw new SealbookError('usage', `${project} is already there.`, {

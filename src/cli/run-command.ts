@@ -5,10 +5,6 @@ import type { QuerySeverity } from '../basics/query-codes.ts';
 import { keepRegister, readRegisterFile } from '../files/keep-register.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
 import type { Settings } from '../model/settings.ts';
-import { openRange } from '../pipeline/open-project.ts';
-import { runProject } from '../pipeline/run-project.ts';
-import { loadProject } from './load-project.ts';
-import { nodePlatform } from './node-platform.ts';
 import { runSummary, summaryText } from './run-summary.ts';
 import { answer, progressLine, say } from './terminal.ts';
 
@@ -46,6 +42,11 @@ export function runCommand(): Command {
 }
 
 async function run(targets: readonly string[], options: RunOptions): Promise<void> {
+  // Loaded here and not above: other commands start at once without the readers and writers.
+  const { loadProject } = await import('./load-project.ts');
+  const { nodePlatform } = await import('./node-platform.ts');
+  const { openRange } = await import('../pipeline/open-project.ts');
+  const { runProject } = await import('../pipeline/run-project.ts');
   const project = await loadProject(targets, options.range ?? null, options.keepGoing ?? false);
   const settings = withEffort(project.settings, options.effort);
   const opened = openRange(project.rangeFile);

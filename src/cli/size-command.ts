@@ -4,11 +4,7 @@ import { SealbookError } from '../basics/errors.ts';
 import { readInput } from '../files/read-input.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
 import type { Effort } from '../model/arrangement.ts';
-import { openOpening, openRange } from '../pipeline/open-project.ts';
-import { sizeOpening } from '../pipeline/size-opening.ts';
 import { parseCables, parseLength, parseOpening } from '../pipeline/size-words.ts';
-import { readRangeFile } from './load-project.ts';
-import { svgToPng } from './node-platform.ts';
 import { sizeText } from './size-text.ts';
 import { answer, say } from './terminal.ts';
 
@@ -58,6 +54,10 @@ export function sizeCommand(): Command {
 }
 
 async function size(opening: string | undefined, options: SizeOptions): Promise<void> {
+  const { openRange } = await import('../pipeline/open-project.ts');
+  const { sizeOpening } = await import('../pipeline/size-opening.ts');
+  const { readRangeFile } = await import('./load-project.ts');
+  const { svgToPng } = await import('./node-platform.ts');
   const drawings = options.drawing.map(drawingTarget);
   const task = await taskOf(opening, options);
   const { range } = openRange(await readRangeFile(options.range ?? null));
@@ -90,6 +90,7 @@ async function taskOf(opening: string | undefined, options: SizeOptions) {
         },
       );
     }
+    const { openOpening } = await import('../pipeline/open-project.ts');
     const bytes = await readInput(options.from, FROM_LIMIT_MB);
     const task = openOpening({ key: 'opening', name: path.basename(options.from), bytes });
     return {

@@ -28,12 +28,12 @@ function row(name: string, value: string): string {
 }
 
 function arrangementLines({ opening, bodies, arrangement, reason }: Seal): string[] {
-  const title = opening === null ? 'Opening unknown' : `Opening ${shapeText(opening)} mm`;
+  const title = opening === null ? 'Opening unknown' : `Opening ${shapeText(opening)} (mm)`;
   if (arrangement === null) {
     return [strong(title), row('not designed', reason ?? 'no reason was given')];
   }
   const { verdict, proof, separationMm, edgeMm, gapMm, gapBoundMm } = arrangement;
-  const bound = gapBoundMm === null ? '' : ` (no more than ${mm(gapBoundMm)} mm is possible)`;
+  const bound = gapBoundMm === null ? '' : ` (no more than ${gapBoundMm.toFixed(2)} mm is possible)`;
   return [
     strong(`${title}, ${bodies.length} ${bodies.length === 1 ? 'body' : 'bodies'}: ${verdict}`),
     row('why', proof),

@@ -4,8 +4,10 @@ import type { PlacedBody } from '../../model/arrangement.ts';
 import type { SealJson, ShapeJson } from '../../model/result.ts';
 import type { Check, Seal } from '../../model/seal.ts';
 
-/** Places of coordinates: a reader that measures the gaps again must find them to a micrometre. */
-const COORDINATE_PLACES = 6;
+/** Places of coordinates and of bodies: a reader that measures the gaps again must find them. */
+const COORDINATE_PLACES = 9;
+/** Places of gaps: rounded down, so that none is said to be larger than it is. */
+const GAP_PLACES = 6;
 const SIZE_PLACES = 3;
 const AMOUNT_PLACES = 2;
 const RATIO_PLACES = 6;
@@ -22,6 +24,15 @@ function roundedOrNull(value: number | null, places: number): number | null {
   return value === null || !Number.isFinite(value) ? null : rounded(value, places);
 }
 
+/** Rounds down to decimal places: for what must not be said to be larger than it is. */
+function roundedDown(value: number, places: number): number {
+  const factor = 10 ** places;
+  return rounded(Math.floor(value * factor) / factor, places);
+}
+
+const gap = (value: number | null) =>
+  value === null || !Number.isFinite(value) ? null : roundedDown(value, GAP_PLACES);
+const exact = (value: number) => rounded(value, COORDINATE_PLACES);
 const size = (value: number) => rounded(value, SIZE_PLACES);
 const sizeOrNull = (value: number | null) => roundedOrNull(value, SIZE_PLACES);
 const point = ([x, y]: Vec2): [number, number] => [
@@ -32,7 +43,7 @@ const point = ([x, y]: Vec2): [number, number] => [
 /**
  * A seal in the shape that `sealbook size --json` prints and result.json holds. `of` is given as
  * the seal has it; `buildResult` puts the service's own id there. Lengths mm to 0.001, coordinates
- * to 0.000001, areas and volumes to 0.01, ratios 0–1 to 0.000001.
+ * to 0.000000001, gaps rounded down to 0.000001, areas and volumes to 0.01, ratios 0–1 to 0.000001.
  */
 export function sealJson(seal: Seal): SealJson {
   return {
@@ -58,8 +69,8 @@ export function sealJson(seal: Seal): SealJson {
         : {
             emptyTubes: seal.spare.emptyTubes,
             largestThroughTubeMm: sizeOrNull(seal.spare.largestThroughTubeMm),
-            largestExtraFixedMm: size(seal.spare.largestExtraFixedMm),
-            largestExtraMovableMm: size(seal.spare.largestExtraMovableMm),
+            largestExtraFixedMm: roundedDown(seal.spare.largestExtraFixedMm, SIZE_PLACES),
+            largestExtraMovableMm: roundedDown(seal.spare.largestExtraMovableMm, SIZE_PLACES),
             policyMore: seal.spare.policyMore,
           },
     setBackMm: size(seal.setBackMm),
@@ -80,7 +91,7 @@ function arrangementJson({ arrangement }: Seal): SealJson['arrangement'] {
     proof: arrangement.proof,
     separationMm: size(arrangement.separationMm),
     edgeMm: size(arrangement.edgeMm),
-    gapMm: roundedOrNull(arrangement.gapMm, COORDINATE_PLACES),
+    gapMm: gap(arrangement.gapMm),
     gapBoundMm: roundedOrNull(arrangement.gapBoundMm, COORDINATE_PLACES),
     items: arrangement.items.map(itemJson),
     coveredRatio: rounded(arrangement.coveredRatio, RATIO_PLACES),
@@ -91,16 +102,16 @@ function itemJson(item: PlacedBody) {
   const [xMm, yMm] = point([item.xMm, item.yMm]);
   const { outline } = item;
   const tube =
-    item.tube === null ? null : { name: item.tube.name, outsideMm: size(item.tube.outsideMm) };
+    item.tube === null ? null : { name: item.tube.name, outsideMm: exact(item.tube.outsideMm) };
   return outline.type === 'circle'
-    ? { ref: item.ref, xMm, yMm, diameterMm: size(outline.diameterMm), tube }
+    ? { ref: item.ref, xMm, yMm, diameterMm: exact(outline.diameterMm), tube }
     : {
         ref: item.ref,
         xMm,
         yMm,
         diameterMm: null,
-        widthMm: size(outline.widthMm),
-        heightMm: size(outline.heightMm),
+        widthMm: exact(outline.widthMm),
+        heightMm: exact(outline.heightMm),
         angleRad: rounded(item.angleRad, COORDINATE_PLACES),
         tube,
       };
