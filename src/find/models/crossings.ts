@@ -265,7 +265,8 @@ function settleRun(
       services,
       entry,
       exit,
-      lengthMm: pairs.length === 1 ? lengthMm : distance3(entry.pointMm, exit.pointMm),
+      // Parts too short to count leave the sum a hair behind the straight way.
+      lengthMm: Math.max(pairs.length === 1 ? lengthMm : 0, distance3(entry.pointMm, exit.pointMm)),
       hole: null,
     });
   }

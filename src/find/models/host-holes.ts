@@ -8,7 +8,7 @@ import type { SectionFrame } from '../../model/penetration.ts';
 import type { AxisPiece } from './axis-pieces.ts';
 import type { FaceMeeting } from './face-meeting.ts';
 import type { HostBody } from './host-body.ts';
-import { frameFor, turnedShape } from './opening-body.ts';
+import { alignedFrame, frameFor, turnedShape } from './opening-body.ts';
 
 /** A hole that is part of a host's own body, with no opening element. */
 export interface HostHole {
@@ -38,7 +38,7 @@ export function holesOf(host: HostBody, number: number): readonly HostHole[] {
   const middle = innerOutlines(host, at(0.5));
   if (middle.length === 0) return [];
   const skins = [at(SKIN_RATIO), at(1 - SKIN_RATIO)].map((frame) => innerOutlines(host, frame));
-  const frame = at(0.5);
+  const plain = at(0.5);
   return middle.flatMap((outline): readonly HostHole[] => {
     const [corner] = outline;
     const found = recogniseOutline(outline);
@@ -47,17 +47,24 @@ export function holesOf(host: HostBody, number: number): readonly HostHole[] {
       skin.some((other) => isInsideOutline(other, found.centre)),
     );
     if (!isThrough || !isInsideOutline(outline, found.centre)) return [];
-    const across: Vec2 = [-found.right[1], found.right[0]];
     const originMm = add3(
-      frame.originMm,
-      add3(scale3(frame.right, found.centre[0]), scale3(frame.up, found.centre[1])),
+      plain.originMm,
+      add3(scale3(plain.right, found.centre[0]), scale3(plain.up, found.centre[1])),
     );
+    const hasSides = found.shape.type !== 'circle' && found.shape.type !== 'polygon';
+    const frame = alignedFrame({ ...plain, originMm }, hasSides ? found.right : null);
+    const turned = ([x, y]: Vec2): Vec2 => {
+      const p = add3(scale3(plain.right, x), scale3(plain.up, y));
+      return [dot3(p, frame.right), dot3(p, frame.up)];
+    };
+    const right = turned(found.right);
+    const across = turned([-found.right[1], found.right[0]]);
     return [
       {
         host: number,
-        frame: { ...frame, originMm },
-        shape: turnedShape(found.shape, found.right, across),
-        outline: outline.map(([x, y]): Vec2 => [x - found.centre[0], y - found.centre[1]]),
+        frame,
+        shape: turnedShape(found.shape, right, across),
+        outline: outline.map(([x, y]) => turned([x - found.centre[0], y - found.centre[1]])),
         thicknessMm: host.thicknessMm,
       },
     ];

@@ -1,7 +1,7 @@
 import { type Box, boxCentre, boxOfPositions } from '../../geometry/box.ts';
 import { recogniseOutline } from '../../geometry/outline-shape.ts';
 import { polygonAreaMm2, type Shape } from '../../geometry/shape.ts';
-import { faceMiddle, type SolidBody, solidBody } from '../../geometry/solid-body.ts';
+import { faceMiddle, solidBody } from '../../geometry/solid-body.ts';
 import { distanceToOutline, isInsideOutline, sliceBody } from '../../geometry/solid-slice.ts';
 import {
   add3,
@@ -14,7 +14,7 @@ import {
   type Vec2,
   type Vec3,
 } from '../../geometry/vec.ts';
-import type { Opening } from '../../model/building.ts';
+import type { Mesh, Opening } from '../../model/building.ts';
 import type { SectionFrame } from '../../model/penetration.ts';
 import { type HostBody, normalAt, stretchAt } from './host-body.ts';
 
@@ -54,35 +54,37 @@ export function openingBody(
   nearby: readonly number[],
 ): OpeningBody | null {
   if (opening.mesh === null) return null;
-  const body = solidBody(opening.mesh);
-  const box = boxOfPositions(opening.mesh.positionsMm);
+  const { positionsMm } = opening.mesh;
+  const box = boxOfPositions(positionsMm);
   const profileAxis =
     opening.profile === null ? null : unit3(sub3(opening.profile.endMm, opening.profile.startMm));
   const centre =
     opening.profile === null
       ? boxCentre(box)
       : lerp3(opening.profile.startMm, opening.profile.endMm, 0.5);
-  const axis = axisThrough(hosts, declared, nearby, body, centre, profileAxis);
-  const extent = extentAlong(body, centre, axis);
+  const axis = axisThrough(hosts, declared, nearby, box, centre, profileAxis);
+  const extent = extentAlong(positionsMm, centre, axis);
   const candidates = [...new Set([...declared, ...nearby])];
   const spans = candidates
-    .map((n) => spanIn(hosts, n, body, centre, axis, extent, declared.includes(n)))
+    .map((n) => spanIn(hosts, n, opening.mesh, centre, axis, extent, declared.includes(n)))
     .filter((span): span is OpeningSpan => span !== null);
   const middle = middleOf(spans, extent);
   const frame = frameFor(add3(centre, scale3(axis, middle)), axis);
   const turned = dot3(frame.axis, axis) < 0;
   const along = (at: number): number => (turned ? -(at - middle) : at - middle);
-  const outline = outlineOf(opening, body, frame, profileAxis);
+  const north = outlineOf(opening, frame, profileAxis);
+  const aligned = north === null ? frame : alignedFrame(frame, north.sides);
+  const outline = aligned === frame ? north : outlineOf(opening, aligned, profileAxis);
   const shift = outline?.centre ?? [0, 0];
   const originMm = add3(
     frame.originMm,
-    add3(scale3(frame.right, shift[0]), scale3(frame.up, shift[1])),
+    add3(scale3(aligned.right, shift[0]), scale3(aligned.up, shift[1])),
   );
   const [a, b] = [along(extent.from), along(extent.to)];
   return {
     opening,
     box,
-    frame: { ...frame, originMm },
+    frame: { ...aligned, originMm },
     fromMm: Math.min(a, b),
     toMm: Math.max(a, b),
     spans: spans.map((span) => {
@@ -97,7 +99,7 @@ function axisThrough(
   hosts: readonly HostBody[],
   declared: readonly number[],
   nearby: readonly number[],
-  body: SolidBody,
+  box: Box,
   centre: Vec3,
   profileAxis: Vec3 | null,
 ): Vec3 {
@@ -112,29 +114,32 @@ function axisThrough(
     const isAlong = profileAxis !== null && Math.abs(dot3(profileAxis, normal)) >= ALONG_COSINE;
     return isAlong && profileAxis !== null ? profileAxis : normal;
   }
-  return profileAxis ?? thinDirection(body);
+  return profileAxis ?? thinDirection(box);
 }
 
 /** Of an opening alone: the world axis along which it is thinnest. */
-function thinDirection(body: SolidBody): Vec3 {
-  const { low, high } = body.box;
+function thinDirection({ low, high }: Box): Vec3 {
   const sizes = [high[0] - low[0], high[1] - low[1], high[2] - low[2]];
   const thin = sizes.indexOf(Math.min(...sizes));
   return thin === 0 ? [1, 0, 0] : thin === 1 ? [0, 1, 0] : [0, 0, 1];
 }
 
 function extentAlong(
-  body: SolidBody,
+  positionsMm: Float64Array,
   centre: Vec3,
   axis: Vec3,
 ): { readonly from: number; readonly to: number } {
   let from = Infinity;
   let to = -Infinity;
-  for (let n = 0; n + 2 < body.corners.length; n += 3) {
-    const p: Vec3 = [body.corners[n] ?? 0, body.corners[n + 1] ?? 0, body.corners[n + 2] ?? 0];
-    const at = dot3(sub3(p, centre), axis);
-    from = Math.min(from, at);
-    to = Math.max(to, at);
+  const offset = dot3(centre, axis);
+  for (let n = 0; n + 2 < positionsMm.length; n += 3) {
+    const at =
+      (positionsMm[n] ?? 0) * axis[0] +
+      (positionsMm[n + 1] ?? 0) * axis[1] +
+      (positionsMm[n + 2] ?? 0) * axis[2] -
+      offset;
+    if (at < from) from = at;
+    if (at > to) to = at;
   }
   return { from, to };
 }
@@ -142,7 +147,7 @@ function extentAlong(
 function spanIn(
   hosts: readonly HostBody[],
   n: number,
-  body: SolidBody,
+  mesh: Mesh | null,
   centre: Vec3,
   axis: Vec3,
   extent: { readonly from: number; readonly to: number },
@@ -151,8 +156,12 @@ function spanIn(
   const host = hosts[n];
   if (host === undefined) return null;
   const reach = Math.max(Math.abs(extent.from), Math.abs(extent.to));
-  const tries = isDeclared ? [centre, ...insidePoints(body)] : [centre];
-  for (const point of tries) {
+  // Points other than the centre matter only where that misses: made when they are asked for.
+  const tries = function* (): Generator<Vec3> {
+    yield centre;
+    if (isDeclared && mesh !== null) yield* insidePoints(mesh);
+  };
+  for (const point of tries()) {
     const offset = dot3(sub3(point, centre), axis);
     const stretch = stretchAt(host, point, axis, reach);
     if (stretch === null) continue;
@@ -177,7 +186,7 @@ function spanAcross(
   axis: Vec3,
   extent: { readonly from: number; readonly to: number },
 ): OpeningSpan | null {
-  const whole = extentAlong(host.body, centre, axis);
+  const whole = extentAlong(host.body.corners, centre, axis);
   const overlap = Math.min(whole.to, extent.to) - Math.max(whole.from, extent.from);
   if (whole.to - whole.from > DEEPEST_FRAME_MM || overlap < LEAST_OVERLAP_MM) return null;
   const isThrough =
@@ -186,7 +195,8 @@ function spanAcross(
 }
 
 /** A few points of an opening other than its centre, for one that lies half outside its host. */
-function insidePoints(body: SolidBody): readonly Vec3[] {
+function insidePoints(mesh: Mesh): readonly Vec3[] {
+  const body = solidBody(mesh);
   const centre = boxCentre(body.box);
   return Array.from({ length: Math.min(body.count, 8) }, (_, n) =>
     lerp3(faceMiddle(body, n), centre, 0.2),
@@ -229,12 +239,27 @@ interface Outline {
   readonly shape: Shape;
   /** Centre of the shape in the frame it was taken in. */
   readonly centre: Vec2;
+  /** Unit vector along a side of a shape that has straight sides; null for the others. */
+  readonly sides: Vec2 | null;
+}
+
+/**
+ * In a floor, a frame whose up is the side of the shape nearest to north, so that a rectangle stays
+ * one in a building that is turned. In a wall up stays plumb.
+ */
+export function alignedFrame(frame: SectionFrame, sides: Vec2 | null): SectionFrame {
+  if (sides === null || Math.abs(frame.axis[2]) <= 0.7) return frame;
+  const turns: readonly Vec2[] = [sides, [-sides[1], sides[0]]];
+  const nearest = turns.reduce((a, b) => (Math.abs(b[1]) > Math.abs(a[1]) + 1e-9 ? b : a));
+  const [x, y] = nearest[1] < 0 ? [-nearest[0], -nearest[1]] : nearest;
+  if (Math.abs(x) < 1e-6) return frame;
+  const up = add3(scale3(frame.right, x), scale3(frame.up, y));
+  return { ...frame, up, right: cross3(frame.axis, up) };
 }
 
 /** The outline across the axis: from the exact profile where it lies across, else a cut through the mesh. */
 function outlineOf(
   opening: Opening,
-  body: SolidBody,
   frame: SectionFrame,
   profileAxis: Vec3 | null,
 ): Outline | null {
@@ -250,9 +275,11 @@ function outlineOf(
     return {
       shape: turnedShape(profile.shape, right, up),
       centre: [dot3(offset, frame.right), dot3(offset, frame.up)],
+      sides: hasSides(profile.shape) ? right : null,
     };
   }
-  const outlines = sliceBody(body, {
+  if (opening.mesh === null) return null;
+  const outlines = sliceBody(solidBody(opening.mesh), {
     origin: frame.originMm,
     right: frame.right,
     up: frame.up,
@@ -266,7 +293,15 @@ function outlineOf(
   const found = recogniseOutline(largest);
   if (found === null) return null;
   const across: Vec2 = [-found.right[1], found.right[0]];
-  return { shape: turnedShape(found.shape, found.right, across), centre: found.centre };
+  return {
+    shape: turnedShape(found.shape, found.right, across),
+    centre: found.centre,
+    sides: hasSides(found.shape) ? found.right : null,
+  };
+}
+
+function hasSides({ type }: Shape): boolean {
+  return type === 'rectangle' || type === 'slot' || type === 'oval';
 }
 
 const SQUARE_COSINE = 0.9999;
