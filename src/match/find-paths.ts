@@ -117,8 +117,7 @@ export class WayFinder {
     sources: readonly number[],
     targets: readonly number[],
   ): CableWay | null {
-    const part = this.#parts[path.toNode] ?? 0;
-    if (!this.#hasRing[part] || best.crossings.length === 0) return null;
+    if (best.crossings.length === 0 || !this.#mayHaveOther(sources, targets)) return null;
     const avoided = new Set(
       path.edges.filter((edge) => (this.#small.crossingsAlong[edge] ?? []).length > 0),
     );
@@ -131,6 +130,14 @@ export class WayFinder {
     const names = (of: CableWay) =>
       of.crossings.map(({ penetrationId }) => penetrationId).join(' ');
     return names(way) === names(best) ? null : way;
+  }
+
+  /** A ring, or more than one network that reaches both ends. */
+  #mayHaveOther(sources: readonly number[], targets: readonly number[]): boolean {
+    const partOf = (node: number) => this.#parts[node] ?? 0;
+    const reached = new Set(targets.map(partOf));
+    const common = new Set(sources.map(partOf).filter((part) => reached.has(part)));
+    return common.size > 1 || [...common].some((part) => this.#hasRing[part]);
   }
 
   #way(path: Path): CableWay {

@@ -13,9 +13,19 @@ import { CARRIER_CLUES, type ClueKind, REFERENCE_CLUES } from './score.ts';
 /** Ways of all cables whose ends were found in the network of carriers. */
 export interface CablePaths {
   readonly endsOf: (cable: Cable) => CableEnds;
+  /** Most cables of the schedule have both ends in the network: one that has not is unusual. */
+  readonly areEndsUsual: boolean;
   readonly waysOf: (pair: EndPair) => CableWays | null;
-  readonly along: (pair: EndPair, route: RouteFinding) => CableWay | null;
+  readonly along: (pair: EndPair, listed: ListedCarriers) => CableWay | null;
+  /** Services that cross at a penetration. */
+  readonly servicesAt: (penetrationId: string) => readonly string[];
 }
+
+/** Carriers a way should keep to, and a key that tells lists apart. */
+export type ListedCarriers = Pick<RouteFinding, 'key' | 'serviceIds'>;
+
+/** Share of cables with known ends from which an unknown end is taken for an error. Our choice. */
+const USUAL_SHARE = 0.5;
 
 /** Builds the network, finds the ends of all cables, and the ways between them. */
 export function preparePaths(
@@ -34,9 +44,17 @@ export function preparePaths(
   );
   const found = ways.findAll(pairs);
   const cache = new Map<string, CableWay | null>();
+  const servicesAt = new Map(
+    penetrations.map(({ id, crossings }) => [
+      id,
+      crossings.flatMap(({ serviceIds }) => serviceIds),
+    ]),
+  );
   return {
+    areEndsUsual: pairs.length >= cables.length * USUAL_SHARE,
     endsOf: (cable) => finder.endsOf(cable),
     waysOf: (pair) => found.get(pairKey(pair)) ?? null,
+    servicesAt: (id) => servicesAt.get(id) ?? [],
     along: (pair, route) => {
       const key = `${pairKey(pair)}\n${route.key}`;
       let way = cache.get(key);
@@ -68,13 +86,28 @@ export function addPathClues(
   book: ClueBook,
 ): PathOutcome {
   const pair = pairOf(paths.endsOf(cable));
-  if (pair === null) return 'noEnds';
+  if (pair === null) {
+    if (paths.areEndsUsual) doubtWholeLength(cable, book);
+    return 'noEnds';
+  }
   if (pair.from.key === pair.to.key) return 'sameRoom';
   const ways = paths.waysOf(pair);
   if (ways === null) return 'noWay';
   return route.serviceIds.some((ids) => ids.length > 0)
     ? followRoute(cable, pair, paths, route, book)
-    : followShortest(cable, pair, ways, book);
+    : followShortest(cable, pair, paths, ways, book);
+}
+
+/**
+ * How far a cable follows a carrier through several walls can't be told without both its ends. Where
+ * a schedule hardly ever gives ends that the models know, a listed carrier is taken as a whole; where
+ * it usually does, a missing one is an error in the row.
+ */
+function doubtWholeLength(cable: Cable, book: ClueBook): void {
+  const along = book.cleanlyAt(CARRIER_CLUES);
+  if (along.length < 2) return;
+  const because = `it is not known how far ${cable.ref} follows it: where it begins or ends was not found`;
+  for (const id of along) book.putInDoubt(id, CARRIER_CLUES, 'unclear end', because);
 }
 
 function followRoute(
@@ -109,6 +142,7 @@ function followRoute(
 function followShortest(
   cable: Cable,
   pair: EndPair,
+  paths: CablePaths,
   { best, other }: CableWays,
   book: ClueBook,
 ): PathOutcome {
@@ -118,8 +152,9 @@ function followShortest(
     return named.every((id) => passed.has(id));
   };
   if (named.length > 0) {
-    const way = holdsAll(best) ? best : other !== null && holdsAll(other) ? other : null;
-    if (way !== null) {
+    const listed = { key: named.join('\n'), serviceIds: named.map(paths.servicesAt) };
+    const way = holdsAll(best) ? best : paths.along(pair, listed);
+    if (way !== null && holdsAll(way)) {
       addWay(cable, pair, way, book, null);
       return 'found';
     }
