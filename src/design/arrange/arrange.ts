@@ -1,11 +1,11 @@
 import { sum } from '../../basics/order.ts';
+import { searchFeasible } from '../../geometry/packing/feasible-search.ts';
 import { searchGrowth } from '../../geometry/packing/growth-search.ts';
 import { type Impossibility, proveImpossible } from '../../geometry/packing/impossibility.ts';
 import type { Growth } from '../../geometry/packing/largest-growth.ts';
 import { largestInscribed } from '../../geometry/packing/largest-inscribed.ts';
 import { PAD_MM, turnOf } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver } from '../../geometry/packing/pack-solver.ts';
-import { randomLayout } from '../../geometry/packing/random-layout.ts';
 import { type Region, regionOf } from '../../geometry/packing/region.ts';
 import { type SeededRandom, seededRandom } from '../../geometry/packing/seeded-random.ts';
 import type {
@@ -18,7 +18,8 @@ import type {
 import { type BuiltBody, bodiesAsBuilt, memberPlaces, type PlacedPiece } from './as-built.ts';
 import { checkProblem } from './check-problem.ts';
 import { EFFORT } from './effort.ts';
-import { fillGreedily, type TubePlace } from './fill-tubes.ts';
+import { type Filled, fillTogether } from './fill-together.ts';
+import { fillGreedily, pressedRadius, type TubePlace } from './fill-tubes.ts';
 import { latticeLayout } from './lattice-layout.ts';
 import { obstaclesOf } from './obstacles.ts';
 import { askedProblem, gapProblem, needsAt, partsOf } from './pack-needs.ts';
@@ -51,22 +52,45 @@ export function arrange(problem: ArrangementProblem): Arrangement {
   if (partsOf(bodies).length > MOST_SEARCHED) return arrangeMany(job, proof, gapBoundMm);
   const gap = largestGap(job, gapBoundMm ?? 0);
   const asked = proof === null ? layoutAsAsked(job, gap) : null;
-  const at = asked?.at ?? (gap.growth >= 0 ? gap.at : null);
-  const placed = at === null ? [] : placedPieces(job, at);
-  const solids = obstaclesOf(placed, (member) => member.builtRadiusMm);
-  const tubes = asked === null ? [] : fillGreedily(problem, region, solids);
+  const gapMm = gap.growth >= 0 && Number.isFinite(gap.growth) ? gap.growth : null;
+  const gapPlaced = gapMm === null ? [] : placedPieces(job, gap.at);
+  const filled = asked === null ? { placed: gapPlaced, tubes: [] } : fill(job, asked, gap);
+  const { placed, tubes } = filled;
   return {
     verdict: proof !== null ? 'cannot fit' : asked !== null ? 'fits' : 'not found',
     proof: proofText(problem, proof, asked),
     separationMm: problem.separationMm,
     edgeMm: problem.edgeMm,
-    gapMm: gap.growth >= 0 && Number.isFinite(gap.growth) ? gap.growth : null,
+    gapMm,
     gapBoundMm,
     items: placed.flatMap(placedBodies),
+    ...(placed === gapPlaced || gapMm === null
+      ? {}
+      : { gapItems: gapPlaced.flatMap(placedBodies) }),
     fillers: fillersOf(problem, bodies, tubes, asked !== null),
     spare: asked === null ? noSpare(problem) : spareOf(job, placed, tubes),
     coveredRatio: coveredRatio(problem, region, placed, tubes),
   };
+}
+
+/**
+ * Bodies where they were asked to be, then tubes, then both moved together. Where the largest gap
+ * has room for the smallest tube, bare bodies are kept apart by at least that (design rules 4.2).
+ */
+function fill(job: Job, asked: Float64Array, gap: Growth): Filled {
+  const { problem, bodies, region, random } = job;
+  const placed = placedPieces(job, asked);
+  if (problem.fillers.length === 0) return { placed, tubes: [] };
+  const solids = obstaclesOf(placed, (member) => member.builtRadiusMm);
+  const greedy = { placed, tubes: fillGreedily(problem, region, solids) };
+  const between = Math.min(...problem.fillers.map((filler) => 2 * pressedRadius(filler, problem)));
+  const apart = gap.growth >= between ? between : 0;
+  const kept = {
+    ...problem,
+    separationMm: Math.max(problem.separationMm, apart),
+    edgeMm: Math.max(problem.edgeMm, apart),
+  };
+  return fillTogether(kept, bodies, region, greedy, EFFORT[problem.effort].fill, random);
 }
 
 function jobOf(problem: ArrangementProblem): Job {
@@ -105,7 +129,7 @@ function largestGap({ problem, bodies, region, random }: Job, boundMm: number): 
     solver,
     {
       startGrowth: boundMm,
-      settlings: EFFORT[problem.effort].gapSettlings,
+      work: EFFORT[problem.effort].gap,
       enough: boundMm - 1e-6,
       tolerance: 1e-8,
     },
@@ -114,28 +138,24 @@ function largestGap({ problem, bodies, region, random }: Job, boundMm: number): 
 }
 
 /** The layout of the largest gap when it is enough; else a search for the distances asked for. */
-function layoutAsAsked({ problem, bodies, region, random }: Job, gap: Growth): Growth | null {
+function layoutAsAsked({ problem, bodies, region, random }: Job, gap: Growth): Float64Array | null {
   const solver = makePackSolver(askedProblem(problem, bodies, region));
-  if (solver.growthOf(gap.at) > 0) return gap;
-  for (let start = 0; start < EFFORT[problem.effort].askedSettlings / 4; start++) {
-    const at = start === 0 ? gap.at.slice() : randomLayout(solver, random);
-    solver.settle(at, 0, { maxSteps: 600, valueBelow: (PAD_MM * PAD_MM) / 16 });
-    if (solver.growthOf(at) > 0) return { growth: 0, at };
-  }
-  return null;
+  if (solver.growthOf(gap.at) > 0) return gap.at;
+  const work = EFFORT[problem.effort].asked;
+  return searchFeasible(solver, { work, first: gap.at, restarts: true }, random);
 }
 
 function proofText(
   problem: ArrangementProblem,
   proof: Impossibility | null,
-  asked: Growth | null,
+  asked: Float64Array | null,
 ): string {
   if (proof !== null) return `${proof.name}: ${proof.text}`;
   if (asked !== null) {
     return 'coordinates: every distance between bodies and to the wall worked out from them is at least what was asked for.';
   }
-  const { gapSettlings, askedSettlings } = EFFORT[problem.effort];
-  return `${gapSettlings + askedSettlings} settlings of layouts (effort ${problem.effort}) ended without an arrangement, and no proof excludes one.`;
+  const { gap, asked: sought } = EFFORT[problem.effort];
+  return `effort ${problem.effort} (${gap + sought} evaluations of a body's distances) ended without an arrangement, and no proof excludes one.`;
 }
 
 function placedPieces({ problem, bodies, region }: Job, at: Float64Array): PlacedPiece[] {
@@ -181,8 +201,8 @@ function spareOf(
   tubes: readonly TubePlace[],
 ): Spare {
   const fixed = largestExtraFixedMm(problem, region, placed);
-  const { extraSettlings } = EFFORT[problem.effort];
-  const movable = largestExtraMovableMm(problem, region, bodies, extraSettlings, random);
+  const { extra } = EFFORT[problem.effort];
+  const movable = largestExtraMovableMm(problem, region, bodies, extra, random);
   return {
     ...emptyTubes(problem, tubes),
     largestExtraFixedMm: fixed,
@@ -269,7 +289,7 @@ function arrangeMany(
     proof:
       proof === null && asked === null
         ? `${bodies.length} bodies are more than a search is made for (${MOST_SEARCHED}); on a lattice with room for the largest at each point they found none, and no proof excludes an arrangement.`
-        : proofText(problem, proof, asked === null ? null : { growth: 0, at: asked }),
+        : proofText(problem, proof, asked),
     separationMm: problem.separationMm,
     edgeMm: problem.edgeMm,
     gapMm,

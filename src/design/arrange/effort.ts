@@ -1,17 +1,22 @@
 import type { Effort } from '../../model/arrangement.ts';
 
-/** Counted, never timed: the same on every machine. */
+/**
+ * Limits of the searches, counted in evaluations of a layout times its parts: never by the clock, so
+ * that the same input gives the same answer on every machine. A million is about a tenth of a second.
+ */
 export interface EffortLimits {
-  /** Settlings of a layout in the search for the largest gap. */
-  readonly gapSettlings: number;
-  /** Settlings in the search for the distances asked for. */
-  readonly askedSettlings: number;
-  /** Settlings in the search for the largest extra cable with cables moving. */
-  readonly extraSettlings: number;
+  /** For the largest common gap. */
+  readonly gap: number;
+  /** For the distances asked for, when the largest gap does not give them. */
+  readonly asked: number;
+  /** For the largest extra cable while cables move. */
+  readonly extra: number;
+  /** For moving cables and tubes together to get more tubes in. */
+  readonly fill: number;
 }
 
 export const EFFORT: Record<Effort, EffortLimits> = {
-  quick: { gapSettlings: 24, askedSettlings: 120, extraSettlings: 24 },
-  normal: { gapSettlings: 300, askedSettlings: 1500, extraSettlings: 200 },
-  thorough: { gapSettlings: 4000, askedSettlings: 20000, extraSettlings: 2000 },
+  quick: { gap: 20_000, asked: 250_000, extra: 15_000, fill: 60_000 },
+  normal: { gap: 200_000, asked: 3_000_000, extra: 150_000, fill: 700_000 },
+  thorough: { gap: 3_000_000, asked: 40_000_000, extra: 3_000_000, fill: 9_000_000 },
 };

@@ -3,7 +3,7 @@ import { searchGrowth } from '../../geometry/packing/growth-search.ts';
 import { tightenGrowth } from '../../geometry/packing/largest-growth.ts';
 import { PAD_MM, type PackProblem, type Piece } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver, type PackSolver } from '../../geometry/packing/pack-solver.ts';
-import { type Obstacles, pockets } from '../../geometry/packing/pockets.ts';
+import { fillPockets, type Obstacles } from '../../geometry/packing/pockets.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import type { SeededRandom } from '../../geometry/packing/seeded-random.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
@@ -16,6 +16,8 @@ import { askedProblem, partsOf } from './pack-needs.ts';
 /** Points each way of the grid from which the largest free place is looked for. */
 const GRID = 24;
 const STARTS_FROM_GRID = 4;
+/** More further cables than this are not counted. */
+const MOST_POLICY_CABLES = 200;
 
 /** What an extra cable of no diameter must keep from a member's core. */
 function extraReach(problem: ArrangementProblem, member: Member, isCord: boolean): number {
@@ -57,14 +59,14 @@ export function largestExtraMovableMm(
   problem: ArrangementProblem,
   region: Region,
   bodies: readonly BuiltBody[],
-  settlings: number,
+  work: number,
   random: SeededRandom,
 ): number {
   const solver = extraSolver(problem, region, bodies, null);
   const startGrowth = Math.min(region.maxX - region.minX, region.maxY - region.minY) / 2;
   const { growth } = searchGrowth(
     solver,
-    { startGrowth, settlings, enough: startGrowth - problem.edgeMm - 1e-6, tolerance: 1e-6 },
+    { startGrowth, work, enough: startGrowth - problem.edgeMm - 1e-6, tolerance: 1e-6 },
     random,
   );
   return Math.max(0, 2 * (growth - PAD_MM));
@@ -173,17 +175,9 @@ export function policyMore(
   if (policy === null) return null;
   const radius = policy.diameterMm / 2;
   const base = grown(extraObstacles(problem, placed), radius + PAD_MM);
-  const rounds = [...base.rounds];
-  const most = Math.min(200, region.areaMm2 / (3 * radius * radius) + 1);
-  let more = 0;
-  while (more < most) {
-    const wallNeed = radius + problem.edgeMm + PAD_MM;
-    const spots = pockets(region, { rounds, boxes: base.boxes }, wallNeed);
-    const [spot] = spots.sort((a, b) => a[1] - b[1] || a[0] - b[0]);
-    if (spot === undefined) break;
-    rounds.push({ x: spot[0], y: spot[1], reach: 2 * radius + problem.separationMm + PAD_MM });
-    more++;
-  }
+  const wallNeed = radius + problem.edgeMm + PAD_MM;
+  const between = 2 * radius + problem.separationMm + PAD_MM;
+  const more = fillPockets(region, base, wallNeed, between, MOST_POLICY_CABLES).length;
   const throughTubes = tubes.filter(
     ({ filler }) => filler.boreMm - problem.tubeClearanceMm >= policy.diameterMm,
   ).length;

@@ -7,8 +7,8 @@ import type { SeededRandom } from './seeded-random.ts';
 export interface GrowthSearch {
   /** A growth that is surely too much: starts are pressed together from here. */
   readonly startGrowth: number;
-  /** Effort: settlings of a layout, counted. */
-  readonly settlings: number;
+  /** Effort: evaluations of a layout times its parts, counted. */
+  readonly work: number;
   /** Stop as soon as this is reached. */
   readonly enough: number;
   /** Growth that counts as nothing. */
@@ -48,15 +48,14 @@ export function searchGrowth(
     growth: Number.NEGATIVE_INFINITY,
     at: search.first ?? randomLayout(solver, random),
   };
-  let spent = 0;
+  const limit = solver.work() + search.work;
   const alike = areAlike(solver);
   const patience = Math.ceil(
     (alike ? PATIENCE_ALIKE : PATIENCE_UNLIKE) * solver.problem.pieces.length,
   );
-  const isDone = () => spent >= search.settlings || best.growth >= search.enough;
+  const isDone = () => solver.work() >= limit || best.growth >= search.enough;
   const judge = (at: Float64Array, growth: number): Pressed => {
     solver.settle(at, growth, { maxSteps: SCREEN_STEPS, valueBelow: 0 });
-    spent++;
     return { at, expected: expectedGrowth(solver, at, growth) };
   };
   const better = ({ at, expected }: Pressed) => {
@@ -64,10 +63,8 @@ export function searchGrowth(
     const start = at.slice();
     const growth = expected + 0.1 * (pressAbove(expected, search) - expected);
     solver.settle(start, growth, { maxSteps: SCREEN_STEPS, valueBelow: 0 });
-    spent++;
     if (!(expectedGrowth(solver, start, growth) > best.growth + search.tolerance)) return;
     const tightened = tightenGrowth(solver, start, growth, search.tolerance);
-    spent += 2;
     if (tightened.growth > best.growth) best = tightened;
   };
   for (let start = 0; !isDone(); start++) {

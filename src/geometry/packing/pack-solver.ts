@@ -40,8 +40,8 @@ export interface PackSolver {
    * when a rectangle is among the parts, whose contacts are not written down.
    */
   contacts(at: Float64Array, growth: number, least: number): Contact[] | null;
-  /** Evaluations so far: the counted effort. */
-  readonly evaluations: () => number;
+  /** Effort so far: evaluations of a layout times its parts, counted. */
+  readonly work: () => number;
 }
 
 /** A pair or wall too close, linearised: distance − need ≈ rest + Σ pulls · change. */
@@ -439,7 +439,7 @@ export function makePackSolver(problem: PackProblem): PackSolver {
     strain,
     growthOf,
     contacts,
-    evaluations: minimiser.evaluations,
+    work: () => minimiser.evaluations() * count,
   };
 }
 

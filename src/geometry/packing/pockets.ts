@@ -1,3 +1,4 @@
+import { signedPolygonAreaMm2 } from '../shape.ts';
 import type { Vec2 } from '../vec.ts';
 import { type Box, cornerX, cornerY, pointToBox } from './box-distance.ts';
 import type { Region } from './region.ts';
@@ -32,31 +33,98 @@ const OVAL_FACETS = 180;
  * and polygons; an oval's wall is taken as an inscribed polygon for finding, and exactly for judging.
  */
 export function pockets(region: Region, obstacles: Obstacles, wallNeed: number): Vec2[] {
-  const found: Vec2[] = [];
-  const wall = offsetWall(region, wallNeed);
-  const lines = [...wall.lines, ...obstacles.boxes.flatMap(boxLines)];
-  const rings = [...wall.circles, ...obstacles.boxes.flatMap(boxCorners), ...obstacles.rounds];
-  const offer = (points: readonly Vec2[]) => {
-    for (const [x, y] of points) if (isFree(region, obstacles, wallNeed, x, y)) found.push([x, y]);
-  };
-  // With nothing to be pushed against, a disc lies at the end of a round wall.
-  for (const { x, y, reach } of wall.circles) {
-    offer([
-      [x, y - reach],
-      [x, y + reach],
-      [x - reach, y],
-      [x + reach, y],
-    ]);
+  return touchingPoints(edgesOf(region, obstacles, wallNeed)).filter(([x, y]) =>
+    isFree(region, obstacles, wallNeed, x, y),
+  );
+}
+
+/**
+ * Discs of one size put into pockets one after another, each into the lowest, until none is left or
+ * `most` are placed; `between` is what two of them keep between centres.
+ */
+export function fillPockets(
+  region: Region,
+  obstacles: Obstacles,
+  wallNeed: number,
+  between: number,
+  most: number,
+): Vec2[] {
+  const placed: Vec2[] = [];
+  const rounds = [...obstacles.rounds];
+  const all = { rounds, boxes: obstacles.boxes };
+  const edges = edgesOf(region, obstacles, wallNeed);
+  const least = between - ROUNDING_MM;
+  let open = touchingPoints(edges).filter(([x, y]) => isFree(region, all, wallNeed, x, y));
+  while (placed.length < most) {
+    const spot = lowest(open);
+    if (spot === null) break;
+    placed.push(spot);
+    const ring = { x: spot[0], y: spot[1], reach: between };
+    rounds.push(ring);
+    open = open.filter(([x, y]) => {
+      const dx = x - spot[0];
+      const dy = y - spot[1];
+      return dx * dx + dy * dy >= least * least;
+    });
+    for (const point of touchingWith(edges, ring)) {
+      if (isFree(region, all, wallNeed, point[0], point[1])) open.push(point);
+    }
+    edges.rings.push(ring);
   }
+  return placed;
+}
+
+/** Lowest, then leftmost: one fixed choice among the pockets. */
+function lowest(spots: readonly Vec2[]): Vec2 | null {
+  let best: Vec2 | null = null;
+  for (const spot of spots) {
+    if (best === null || spot[1] < best[1] || (spot[1] === best[1] && spot[0] < best[0])) {
+      best = spot;
+    }
+  }
+  return best;
+}
+
+/** Where a centre may lie that touches something: lines and circles; ends of the wall to start from. */
+interface Edges {
+  readonly lines: readonly Line[];
+  readonly rings: RoundObstacle[];
+  readonly ends: readonly Vec2[];
+  /** Whether two lines can make a corner. */
+  readonly hasCorners: boolean;
+}
+
+function edgesOf(region: Region, obstacles: Obstacles, wallNeed: number): Edges {
+  const wall = offsetWall(region, wallNeed);
+  return {
+    lines: [...wall.lines, ...obstacles.boxes.flatMap(boxLines)],
+    rings: [...wall.circles, ...obstacles.boxes.flatMap(boxCorners), ...obstacles.rounds],
+    ends: wall.ends,
+    hasCorners: region.shape.type !== 'oval' || obstacles.boxes.length > 0,
+  };
+}
+
+function touchingPoints({ lines, rings, ends, hasCorners }: Edges): Vec2[] {
+  const found: Vec2[] = [...ends];
   for (let i = 0; i < rings.length; i++) {
     const ring = rings[i] as RoundObstacle;
-    for (let j = i + 1; j < rings.length; j++) offer(meetCircles(ring, rings[j] as RoundObstacle));
-    for (const line of lines) offer(meetLine(ring, line));
+    for (let j = i + 1; j < rings.length; j++) {
+      found.push(...meetCircles(ring, rings[j] as RoundObstacle));
+    }
+    for (const line of lines) found.push(...meetLine(ring, line));
   }
+  if (!hasCorners) return found;
   for (let i = 0; i < lines.length; i++) {
-    for (let j = i + 1; j < lines.length; j++) offer(meetLines(lines[i], lines[j]));
+    for (let j = i + 1; j < lines.length; j++) found.push(...meetLines(lines[i], lines[j]));
   }
   return found;
+}
+
+function touchingWith({ lines, rings }: Edges, ring: RoundObstacle): Vec2[] {
+  return [
+    ...rings.flatMap((other) => meetCircles(ring, other)),
+    ...lines.flatMap((line) => meetLine(ring, line)),
+  ];
 }
 
 /** Whether a centre keeps what it must from the wall and every obstacle. */
@@ -106,15 +174,24 @@ interface Line {
   readonly dy: number;
 }
 
-/** Where a centre may lie that touches the wall: lines (unit direction) and circles. */
+/**
+ * Where a centre may lie that touches the wall: lines (unit direction) and circles; and its lowest,
+ * highest and outermost points, where a disc lies with nothing to be pushed against.
+ */
 function offsetWall(
   region: Region,
   need: number,
-): { readonly lines: readonly Line[]; readonly circles: readonly RoundObstacle[] } {
+): {
+  readonly lines: readonly Line[];
+  readonly circles: readonly RoundObstacle[];
+  readonly ends: readonly Vec2[];
+} {
   const { shape } = region;
   switch (shape.type) {
-    case 'circle':
-      return { lines: [], circles: roundEnd(0, 0, shape.diameterMm / 2 - need) };
+    case 'circle': {
+      const reach = shape.diameterMm / 2 - need;
+      return { lines: [], circles: roundEnd(0, 0, reach), ends: fourEnds(reach, reach) };
+    }
     case 'slot': {
       const long = Math.max(shape.lengthMm, shape.widthMm);
       const short = Math.min(shape.lengthMm, shape.widthMm);
@@ -129,6 +206,7 @@ function offsetWall(
           { x: side.dy * radius, y: -side.dx * radius, ...side },
         ],
         circles: [...roundEnd(cx, cy, radius), ...roundEnd(-cx, -cy, radius)],
+        ends: fourEnds(cx + radius, cy + radius),
       };
     }
     case 'rectangle': {
@@ -142,38 +220,60 @@ function offsetWall(
           { x: 0, y, dx: 1, dy: 0 },
         ],
         circles: [],
+        ends: [],
       };
     }
     case 'oval':
-      return { lines: offsetEdges([ovalPoints(shape.lengthMm, shape.widthMm)], need), circles: [] };
+      return {
+        lines: offsetEdges(ovalPoints(shape.lengthMm, shape.widthMm), need),
+        circles: [],
+        ends: fourEnds(shape.lengthMm / 2 - need, shape.widthMm / 2 - need),
+      };
     case 'polygon': {
-      const rings = [shape.pointsMm, ...(shape.islandsMm ?? [])];
-      const corners = rings.flat().map(([x, y]) => ({ x, y, reach: need }));
-      return { lines: offsetEdges(rings, need), circles: need > 0 ? corners : [] };
+      const islands = shape.islandsMm ?? [];
+      const corners = [shape.pointsMm, ...islands].flat().map(([x, y]) => ({ x, y, reach: need }));
+      return {
+        lines: [
+          ...offsetEdges(anticlockwise(shape.pointsMm), need),
+          ...islands.flatMap((island) => offsetEdges(anticlockwise(island), -need)),
+        ],
+        circles: need > 0 ? corners : [],
+        ends: [],
+      };
     }
   }
+}
+
+function fourEnds(x: number, y: number): Vec2[] {
+  return [
+    [0, -y],
+    [0, y],
+    [-x, 0],
+    [x, 0],
+  ];
+}
+
+function anticlockwise(ring: readonly Vec2[]): readonly Vec2[] {
+  return signedPolygonAreaMm2(ring) < 0 ? [...ring].reverse() : ring;
 }
 
 function roundEnd(x: number, y: number, reach: number): RoundObstacle[] {
   return reach >= 0 ? [{ x, y, reach }] : [];
 }
 
-/** Each edge moved by `need` to both sides; the wrong side is weeded out by the clearance. */
-function offsetEdges(rings: readonly (readonly Vec2[])[], need: number): Line[] {
+/** Each edge of an anticlockwise ring moved to its left by `need`. */
+function offsetEdges(ring: readonly Vec2[], need: number): Line[] {
   const lines: Line[] = [];
-  for (const ring of rings) {
-    ring.forEach((from, k) => {
-      const to = ring[(k + 1) % ring.length] ?? from;
-      const ex = to[0] - from[0];
-      const ey = to[1] - from[1];
-      const length = Math.sqrt(ex * ex + ey * ey);
-      if (length === 0) return;
-      const dx = ex / length;
-      const dy = ey / length;
-      lines.push({ x: from[0] - dy * need, y: from[1] + dx * need, dx, dy });
-      lines.push({ x: from[0] + dy * need, y: from[1] - dx * need, dx, dy });
-    });
-  }
+  ring.forEach((from, k) => {
+    const to = ring[(k + 1) % ring.length] ?? from;
+    const ex = to[0] - from[0];
+    const ey = to[1] - from[1];
+    const length = Math.sqrt(ex * ex + ey * ey);
+    if (length === 0) return;
+    const dx = ex / length;
+    const dy = ey / length;
+    lines.push({ x: from[0] - dy * need, y: from[1] + dx * need, dx, dy });
+  });
   return lines;
 }
 

@@ -11,8 +11,8 @@ export interface SmallestCircle {
 }
 
 export interface SmallestCircleSearch {
-  /** Effort, counted in settlings of a layout. */
-  readonly settlings: number;
+  /** Effort: evaluations of a layout times its discs, counted. */
+  readonly work: number;
   readonly seed: number;
   /** Stop when this radius is reached. */
   readonly enough?: number;
@@ -52,7 +52,7 @@ export function smallestCircle(
   const area = radii.reduce((total, radius) => total + radius * radius, 0);
   const options: GrowthSearch = {
     startGrowth: 1 / Math.sqrt(area),
-    settlings: search.settlings,
+    work: search.work,
     enough: search.enough === undefined ? Number.POSITIVE_INFINITY : 1 / search.enough,
     tolerance: 1e-11 / Math.sqrt(area),
   };

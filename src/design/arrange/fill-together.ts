@@ -1,0 +1,252 @@
+import { pointToBox } from '../../geometry/packing/box-distance.ts';
+import { searchFeasible } from '../../geometry/packing/feasible-search.ts';
+import { PAD_MM, turnOf } from '../../geometry/packing/pack-problem.ts';
+import { makePackSolver, type PackSolver } from '../../geometry/packing/pack-solver.ts';
+import type { Region } from '../../geometry/packing/region.ts';
+import type { SeededRandom } from '../../geometry/packing/seeded-random.ts';
+import type { ArrangementProblem, FillerSize } from '../../model/arrangement.ts';
+import type { BuiltBody, PlacedPiece } from './as-built.ts';
+import { fillGreedily, pressedRadius, type TubePlace } from './fill-tubes.ts';
+import { obstaclesOf } from './obstacles.ts';
+import { askedProblem } from './pack-needs.ts';
+
+/** Bodies and tubes with their places. */
+export interface Filled {
+  readonly placed: readonly PlacedPiece[];
+  readonly tubes: readonly TubePlace[];
+}
+
+/** No opening is worked over with more pieces than this: the greedy filling stands. */
+const MOST_PIECES = 160;
+/** Random spots among which the emptiest is tried for a further tube. */
+const SPOTS = 60;
+/** Share of the whole effort spent on one tube more. */
+const TRY_SHARE = 1 / 24;
+
+/** How one tube more is brought in. */
+type Gain =
+  | { readonly kind: 'insert'; readonly filler: FillerSize }
+  | { readonly kind: 'enlarge'; readonly from: FillerSize; readonly to: FillerSize };
+
+/**
+ * More tubes by moving free bodies and tubes together: a tube is put where there is most room, or a
+ * small one made a larger one, and everything is pushed until all distances hold again. Ends when
+ * the counted effort is spent. The covered area only grows.
+ */
+export function fillTogether(
+  problem: ArrangementProblem,
+  bodies: readonly BuiltBody[],
+  region: Region,
+  start: Filled,
+  work: number,
+  random: SeededRandom,
+): Filled {
+  let best = start;
+  let spent = 0;
+  const gains = gainsOf(problem);
+  if (gains.length === 0) return best;
+  let failures = 0;
+  while (spent < work) {
+    if (best.placed.length + best.tubes.length >= MOST_PIECES) break;
+    const gain = gains[random.below(gains.length)] as Gain;
+    const tried = tryGain(problem, bodies, region, best, gain, work * TRY_SHARE, random);
+    spent += tried.work;
+    if (tried.filled === null) {
+      failures++;
+      if (failures > 400) break;
+      continue;
+    }
+    failures = 0;
+    best = topUp(problem, region, tried.filled);
+  }
+  return best;
+}
+
+/** Larger gains are listed more often. */
+function gainsOf({ fillers }: ArrangementProblem): Gain[] {
+  const sizes = distinctSizes(fillers);
+  return sizes.flatMap((filler, k): Gain[] => {
+    const larger = sizes[k - 1];
+    const insert: Gain = { kind: 'insert', filler };
+    return larger === undefined
+      ? [insert, insert]
+      : [insert, insert, { kind: 'enlarge', from: filler, to: larger }];
+  });
+}
+
+/** Largest first, one of each outside. */
+export function distinctSizes(fillers: readonly FillerSize[]): FillerSize[] {
+  return [...fillers]
+    .sort((a, b) => b.outsideMm - a.outsideMm)
+    .filter((filler, k, all) => all.findIndex((o) => o.outsideMm === filler.outsideMm) === k);
+}
+
+function tryGain(
+  problem: ArrangementProblem,
+  bodies: readonly BuiltBody[],
+  region: Region,
+  { placed, tubes }: Filled,
+  gain: Gain,
+  work: number,
+  random: SeededRandom,
+): { readonly filled: Filled | null; readonly work: number } {
+  const next = changedTubes(region, placed, tubes, gain, problem, random);
+  if (next === null) return { filled: null, work: work / 8 };
+  const solver = solverWith(problem, bodies, region, next);
+  const first = layoutWith(solver, placed, next);
+  const at = searchFeasible(solver, { work, first, restarts: false }, random);
+  const used = Math.max(1, solver.work());
+  if (at === null) return { filled: null, work: used };
+  return { filled: readLayout(solver, bodies, next, at), work: used };
+}
+
+/** The tubes after a gain, not yet pushed into place; null when it does not apply. */
+function changedTubes(
+  region: Region,
+  placed: readonly PlacedPiece[],
+  tubes: readonly TubePlace[],
+  gain: Gain,
+  problem: ArrangementProblem,
+  random: SeededRandom,
+): TubePlace[] | null {
+  if (gain.kind === 'enlarge') {
+    const small = tubes.flatMap(({ filler }, i) =>
+      filler.outsideMm === gain.from.outsideMm ? [i] : [],
+    );
+    if (small.length === 0) return null;
+    const chosen = small[random.below(small.length)];
+    return tubes.map((tube, i) => (i === chosen ? { ...tube, filler: gain.to } : tube));
+  }
+  return [
+    ...tubes,
+    { filler: gain.filler, at: emptiestSpot(region, placed, tubes, problem, random) },
+  ];
+}
+
+function emptiestSpot(
+  region: Region,
+  placed: readonly PlacedPiece[],
+  tubes: readonly TubePlace[],
+  problem: ArrangementProblem,
+  random: SeededRandom,
+): readonly [number, number] {
+  const { rounds, boxes } = obstaclesOf(placed, (member) => member.builtRadiusMm);
+  let best: readonly [number, number] = [0, 0];
+  let most = Number.NEGATIVE_INFINITY;
+  for (let spot = 0; spot < SPOTS; spot++) {
+    const x = region.minX + random.next() * (region.maxX - region.minX);
+    const y = region.minY + random.next() * (region.maxY - region.minY);
+    let room = region.clearance(x, y);
+    for (const round of rounds) {
+      const dx = x - round.x;
+      const dy = y - round.y;
+      room = Math.min(room, Math.sqrt(dx * dx + dy * dy) - round.reach);
+    }
+    for (const { filler, at } of tubes) {
+      const dx = x - at[0];
+      const dy = y - at[1];
+      room = Math.min(room, Math.sqrt(dx * dx + dy * dy) - pressedRadius(filler, problem));
+    }
+    if (boxes.length > 0 && room > most) room = Math.min(room, boxRoom(boxes, x, y));
+    if (room <= most) continue;
+    most = room;
+    best = [x, y];
+  }
+  return best;
+}
+
+function boxRoom(boxes: ReturnType<typeof obstaclesOf>['boxes'], x: number, y: number): number {
+  return boxes.reduce(
+    (least, { box, reach }) => Math.min(least, pointToBox(x, y, box) - reach),
+    Number.POSITIVE_INFINITY,
+  );
+}
+
+/** Bodies as asked for, and tubes as free discs that touch anything. */
+function solverWith(
+  problem: ArrangementProblem,
+  bodies: readonly BuiltBody[],
+  region: Region,
+  tubes: readonly TubePlace[],
+): PackSolver {
+  const asked = askedProblem(problem, bodies, region);
+  const known = asked.wallFloor.length;
+  const count = known + tubes.length;
+  const radii = tubes.map(({ filler }) => pressedRadius(filler, problem));
+  const built = bodies.flatMap(({ members }) => members.map(({ builtRadiusMm }) => builtRadiusMm));
+  const pairFloor = new Float64Array(count * count);
+  for (let i = 0; i < count; i++) {
+    if (i < known) pairFloor.set(asked.pairFloor.subarray(i * known, (i + 1) * known), i * count);
+    const mine = built[i] ?? (radii[i - known] as number);
+    for (let j = known; j < count; j++) {
+      const need = mine + (radii[j - known] as number) + PAD_MM;
+      pairFloor[i * count + j] = need;
+      pairFloor[j * count + i] = need;
+    }
+  }
+  const none = Number.NEGATIVE_INFINITY;
+  return makePackSolver({
+    region,
+    pieces: [
+      ...asked.pieces,
+      ...tubes.map(() => ({
+        parts: [{ dx: 0, dy: 0, halfX: 0, halfY: 0 }],
+        turns: 'none' as const,
+        fixed: null,
+      })),
+    ],
+    pairBase: new Float64Array(count * count).fill(none),
+    pairSlope: new Float64Array(count * count),
+    pairFloor,
+    wallBase: new Float64Array(count).fill(none),
+    wallSlope: new Float64Array(count),
+    wallFloor: Float64Array.from([...asked.wallFloor, ...radii.map((radius) => radius + PAD_MM)]),
+  });
+}
+
+function layoutWith(
+  solver: PackSolver,
+  placed: readonly PlacedPiece[],
+  tubes: readonly TubePlace[],
+): Float64Array {
+  const { layout } = solver;
+  const at = new Float64Array(layout.size);
+  placed.forEach(({ x, y, angleRad }, i) => {
+    at[2 * i] = x;
+    at[2 * i + 1] = y;
+    const turnAt = layout.turnAt[i] as number;
+    if (turnAt >= 0) at[turnAt] = angleRad * (layout.arm[i] as number);
+  });
+  tubes.forEach((tube, k) => {
+    const i = placed.length + k;
+    at[2 * i] = tube.at[0];
+    at[2 * i + 1] = tube.at[1];
+  });
+  return at;
+}
+
+function readLayout(
+  { layout }: PackSolver,
+  bodies: readonly BuiltBody[],
+  tubes: readonly TubePlace[],
+  at: Float64Array,
+): Filled {
+  return {
+    placed: bodies.map((body, i) => ({
+      body,
+      x: at[2 * i] as number,
+      y: at[2 * i + 1] as number,
+      angleRad: turnOf(layout, at, i),
+    })),
+    tubes: tubes.map(({ filler }, k) => {
+      const i = bodies.length + k;
+      return { filler, at: [at[2 * i] as number, at[2 * i + 1] as number] as const };
+    }),
+  };
+}
+
+/** Tubes that now fit without moving anything. */
+function topUp(problem: ArrangementProblem, region: Region, filled: Filled): Filled {
+  const solids = obstaclesOf(filled.placed, (member) => member.builtRadiusMm);
+  return { placed: filled.placed, tubes: fillGreedily(problem, region, solids, filled.tubes) };
+}
