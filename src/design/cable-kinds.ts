@@ -30,7 +30,7 @@ export function segregationClassOf(cable: Cable): {
  * current is not in a schedule, so each counts as at most 20 A.
  * @source EN 50174-2, counting of circuits: three-phase as three, from memory.
  */
-export function circuitCount(cable: Cable): number {
+function circuitCount(cable: Cable): number {
   const cores = (cable.cores ?? 0) * Math.max(1, cable.bodies);
   return cores >= 4 || cable.bodies >= 3 ? 3 : 1;
 }

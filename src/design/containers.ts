@@ -28,7 +28,7 @@ function usableMl(container: Sealant['containers'][number]): number {
  * foils and two-part packs need different guns, so a count never mixes kinds; the order of the
  * range says which is preferred.
  */
-export function workedContainers(sealant: Sealant): Sealant['containers'] {
+function workedContainers(sealant: Sealant): Sealant['containers'] {
   const kind = sealant.containers[0]?.kind;
   return sealant.containers.filter((container) => container.kind === kind);
 }

@@ -1,4 +1,5 @@
 import { shapeExtentMm } from '../geometry/shape.ts';
+import { matchesPattern } from '../model/layer-role.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Duty } from '../model/seal.ts';
 import type { DutyRule, Settings } from '../model/settings.ts';
@@ -27,7 +28,7 @@ export function dutiesOf(penetration: Penetration, settings: Settings): Duty[] {
 }
 
 /** Lowest point of the hole, mm above the project's zero. */
-export function lowestPointMm(penetration: Penetration): number {
+function lowestPointMm(penetration: Penetration): number {
   const { originMm, up, right, axis } = penetration.frame;
   const extent = penetration.shape === null ? null : shapeExtentMm(penetration.shape);
   return (
@@ -40,13 +41,13 @@ export function lowestPointMm(penetration: Penetration): number {
 }
 
 /** Whether any host of the penetration is said to be external; null when none says. */
-export function isExternal(penetration: Penetration): boolean | null {
+function isExternal(penetration: Penetration): boolean | null {
   const said = penetration.hosts.flatMap(({ isExternal: is }) => (is === null ? [] : [is]));
   return said.length === 0 ? null : said.some((is) => is);
 }
 
 /** Whether the hole's lowest point lies below the ground; null when no ground level is given. */
-export function isBelowGround(penetration: Penetration, settings: Settings): boolean | null {
+function isBelowGround(penetration: Penetration, settings: Settings): boolean | null {
   const { levelMm } = settings.ground;
   return levelMm === undefined ? null : lowestPointMm(penetration) < levelMm;
 }
@@ -87,25 +88,8 @@ function isInZone(name: string, penetration: Penetration, settings: Settings): b
     );
 }
 
-/** Whether a pattern (`*` stands for any text, case plays no part) fits one of the texts. */
-export function fits(pattern: string, texts: readonly (string | null)[]): boolean {
-  const parts = pattern.toLowerCase().split('*');
-  return texts.some((text) => text !== null && fitsParts(parts, text.toLowerCase()));
-}
-
-/** Piece by piece from the left, so that no pattern can make it slow. */
-function fitsParts(parts: readonly string[], text: string): boolean {
-  const [first = '', ...rest] = parts;
-  if (rest.length === 0) return text === first;
-  const last = rest[rest.length - 1] ?? '';
-  if (!text.startsWith(first) || !text.endsWith(last)) return false;
-  let from = first.length;
-  for (const part of rest.slice(0, -1)) {
-    const at = text.indexOf(part, from);
-    if (at < 0) return false;
-    from = at + part.length;
-  }
-  return from <= text.length - last.length;
+function fits(pattern: string, texts: readonly (string | null)[]): boolean {
+  return texts.some((text) => text !== null && matchesPattern(text, pattern));
 }
 
 function ruledDuty(rule: DutyRule, penetration: Penetration): Duty {

@@ -9,7 +9,7 @@ export interface FireRating {
  * Classification periods of penetration seals, minutes.
  * @source EN 13501-2, 7.5.8, from memory.
  */
-export const FIRE_PERIODS_MIN = [15, 20, 30, 45, 60, 90, 120, 180, 240] as const;
+const FIRE_PERIODS_MIN = [15, 20, 30, 45, 60, 90, 120, 180, 240] as const;
 
 /**
  * Reads "EI 120", "REI120", "E 60", "-/120/120", "60/60/30", "2 h", "2HR", "F90", "120 min" or a

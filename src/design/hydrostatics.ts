@@ -2,7 +2,7 @@ import type { Shape } from '../geometry/shape.ts';
 import type { Vec2 } from '../geometry/vec.ts';
 
 /** Weight of fresh water, kN/m³. @source ρ = 1000 kg/m³, g = 9.81 m/s². */
-export const FRESH_WATER_KN_M3 = 9.81;
+const FRESH_WATER_KN_M3 = 9.81;
 
 /** Pressure at a depth below the water's surface, kPa. @source p = ρ g h. */
 export function pressureKPa(headM: number, weightKNM3 = FRESH_WATER_KN_M3): number {

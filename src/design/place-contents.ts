@@ -3,7 +3,7 @@ import type { Cable, CableMatch } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 
 /** A scheduled cable in this penetration, and the modelled line it is, where there is one. */
-export interface PlacedCable {
+interface PlacedCable {
   readonly cable: Cable;
   /** The cable's own line in the model or drawing. */
   readonly line: Crossing | null;
@@ -12,7 +12,7 @@ export interface PlacedCable {
 }
 
 /** A run in this penetration that is not a scheduled cable. */
-export interface PlacedRun {
+interface PlacedRun {
   readonly run: Crossing;
   readonly carrier: Crossing | null;
 }

@@ -233,7 +233,7 @@ function fillersFor(subject: SealSubject, range: Range): FillerSize[] {
 }
 
 /** Two where a duty comes from either side: fire or smoke, or water on both sides. */
-export function facesFor(duties: readonly Duty[], faces: Settings['design']['faces']): number {
+function facesFor(duties: readonly Duty[], faces: Settings['design']['faces']): number {
   if (faces !== 'auto') return faces;
   const waterSides = new Set(
     duties.flatMap(({ kind, side }) => (kind === 'water' && side !== null ? [side] : [])),

@@ -15,7 +15,7 @@ import { costsOf } from './costs.ts';
 import { labourHours } from './labour.ts';
 
 /** Area of penetrations on no level. */
-export const NO_LEVEL = 'no level';
+const NO_LEVEL = 'no level';
 
 const MINUTES_PER_HOUR = 60;
 

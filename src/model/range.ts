@@ -4,7 +4,7 @@ const positive = z.number().positive().finite();
 const source = z.string().min(1).describe('Where the value comes from.');
 
 /** A filler tube: hollow, elastomeric, packed round and beside the cables. */
-export const FillerTube = z
+const FillerTube = z
   .strictObject({
     name: z.string().min(1),
     outsideMm: positive,
@@ -24,7 +24,7 @@ export const FillerTube = z
     path: ['boreMm'],
   });
 
-export const Container = z
+const Container = z
   .strictObject({
     sizeMl: positive,
     kind: z.enum(['cartridge', 'foil', 'two-part']).default('cartridge'),
@@ -41,7 +41,7 @@ export const Container = z
   });
 
 /** What a bond carries, by substrate and condition; several rows a sealant. */
-export const BondAllowable = z.strictObject({
+const BondAllowable = z.strictObject({
   substrate: z.string().min(1).describe('"concrete", "steel", "PVC", "any".'),
   condition: z.enum(['dry', 'wet', 'any']).default('any'),
   duration: z.enum(['short', 'lasting', 'any']).default('any'),
@@ -91,7 +91,7 @@ export const TestRecord = z.strictObject({
   source,
 });
 
-export const Consumable = z.strictObject({
+const Consumable = z.strictObject({
   name: z.string().min(1),
   unit: z.string().min(1),
   perSeal: z.number().nonnegative().default(0),
@@ -149,7 +149,6 @@ export const Range = z.strictObject({
   labour: z.array(LabourRate).default([]).superRefine(eachNameOnce),
 });
 
-export type FillerTube = z.infer<typeof FillerTube>;
 export type Sealant = z.infer<typeof Sealant>;
 export type LabourRate = z.infer<typeof LabourRate>;
 export type TestRecord = z.infer<typeof TestRecord>;

@@ -60,7 +60,7 @@ function evidenceCheck(input: CheckInput, duty: Duty): Check {
 }
 
 /** A duty in a few words: "fire EI 120", "water 5.00 m". */
-export function dutyText(duty: Duty): string {
+function dutyText(duty: Duty): string {
   if (duty.kind === 'fire' && duty.rating !== null) return `fire ${duty.rating}`;
   if (duty.kind === 'water' && duty.headM !== null) return `water ${duty.headM.toFixed(2)} m`;
   return duty.kind;

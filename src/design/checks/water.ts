@@ -29,12 +29,12 @@ export function waterChecks(input: CheckInput): Check[] {
 }
 
 /** The duty with the highest head; one of unknown head only where no other has one. */
-export function worstWater(duties: readonly Duty[]): Duty {
+function worstWater(duties: readonly Duty[]): Duty {
   return duties.reduce((worst, duty) => ((duty.headM ?? -1) > (worst.headM ?? -1) ? duty : worst));
 }
 
 /** Water on the opening of a seal: uniform where the head was given as a figure. */
-export function waterOnSeal(
+function waterOnSeal(
   opening: NonNullable<CheckInput['seal']['opening']>,
   duty: Duty,
   headM: number,
@@ -190,7 +190,7 @@ function bondCheck(
  * be pushed off the face as well, and the worse direction counts. Null when a direction that
  * counts has none.
  */
-export function lowestAllowable(
+function lowestAllowable(
   sealant: Sealant,
   substrate: string | null,
   isWetFaceSealed: boolean,

@@ -10,7 +10,7 @@ const MOST_GROWTH = 3;
  * The openings that may be offered instead, each larger than the last: round ones by their
  * diameter, rectangles by width and by height in turn, others in proportion.
  */
-export function largerOpenings(shape: Shape): readonly (readonly Shape[])[] {
+function largerOpenings(shape: Shape): readonly (readonly Shape[])[] {
   const sizes = (fromMm: number) => {
     const first = Math.floor(fromMm / OPENING_STEP_MM) * OPENING_STEP_MM + OPENING_STEP_MM;
     const count = Math.ceil((fromMm * (MOST_GROWTH - 1)) / OPENING_STEP_MM);
@@ -40,18 +40,25 @@ export function largerOpenings(shape: Shape): readonly (readonly Shape[])[] {
 }
 
 /**
- * The smallest opening of a row, each larger than the last, that works; null when not even the
- * last does. Halving: taken as working from some size on.
+ * The smallest of a row, each larger than the last, that works; null when none does. Taken as
+ * working from some size on: strides that double from the small end, since the large ones are the
+ * dear ones to try, then halving within the last stride.
  */
 export function smallestThatWorks<T>(row: readonly T[], works: (one: T) => boolean): T | null {
+  const worksAt = (at: number) => {
+    const one = row[at];
+    return one !== undefined && works(one);
+  };
   let low = 0;
-  let high = row.length - 1;
-  const last = row[high];
-  if (last === undefined || !works(last)) return null;
+  let high = 0;
+  for (let stride = 1; !worksAt(high); stride *= 2) {
+    if (high >= row.length - 1) return null;
+    low = high + 1;
+    high = Math.min(high + stride, row.length - 1);
+  }
   while (low < high) {
     const middle = Math.floor((low + high) / 2);
-    const one = row[middle];
-    if (one !== undefined && works(one)) high = middle;
+    if (worksAt(middle)) high = middle;
     else low = middle + 1;
   }
   return row[high] ?? null;
