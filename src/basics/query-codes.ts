@@ -38,6 +38,7 @@ export const QUERY_CODES = {
   'size-nominal': { severity: 'ask', to: 'services engineer' },
   'duplicate-element': { severity: 'note', to: 'BIM coordinator' },
   'reference-unclear': { severity: 'ask', to: 'services engineer' },
+  'host-thickness-unknown': { severity: 'ask', to: 'structural engineer' },
   // matching
   'cable-match-doubtful': { severity: 'ask', to: 'electrical engineer' },
   'cable-no-penetration': { severity: 'ask', to: 'electrical engineer' },

@@ -24,6 +24,12 @@ export function pieceEnd(piece: PlanePiece): Vec2 {
   return piece.type === 'line' ? piece.to : onCircle(piece, piece.startRad + piece.sweepRad);
 }
 
+export function pieceMiddle(piece: PlanePiece): Vec2 {
+  return piece.type === 'line'
+    ? [(piece.from[0] + piece.to[0]) / 2, (piece.from[1] + piece.to[1]) / 2]
+    : onCircle(piece, piece.startRad + piece.sweepRad / 2);
+}
+
 export function pieceLengthMm(piece: PlanePiece): number {
   return piece.type === 'line'
     ? distance2(piece.from, piece.to)

@@ -1,5 +1,4 @@
 import type { Evidence } from '../../basics/evidence.ts';
-import type { Passage } from '../../geometry/plane-cross.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { Section, SizeBasis } from '../../model/building.ts';
 import type { PenetrationHost } from '../../model/penetration.ts';
@@ -24,7 +23,6 @@ export interface CrossingDraft {
   readonly labels: readonly Label[];
   /** Distance of the two edges it is drawn by. */
   readonly drawnWidthMm: number | null;
-  readonly passage: Passage;
 }
 
 /** The size taken for a crossing, and what else was read. */

@@ -99,7 +99,6 @@ function draftOf(
     hosts: hostsOf(passage, hosts),
     labels,
     drawnWidthMm: member?.path.widthMm ?? null,
-    passage,
   };
 }
 

@@ -1,7 +1,4 @@
-import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
-import { planePath } from '../../geometry/plane-cross.ts';
-import { sizeText } from '../../geometry/shape.ts';
-import type { Section } from '../../model/building.ts';
+import type { Query, WithQueries } from '../../basics/query.ts';
 import type { Drawing, DrawnView } from '../../model/drawing.ts';
 import type {
   Findings,
@@ -11,15 +8,23 @@ import type {
   ServiceOutcome,
 } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
+import { buildEndOn, type EndOnFind } from './build-end-on.ts';
 import { buildPenetration } from './build-penetration.ts';
+import type { CrossingDraft } from './crossing-draft.ts';
+import { endOnHoles, hostFaces } from './end-on.ts';
 import { findCrossings, type ItemFate } from './find-crossings.ts';
-import { type CrossingGroup, groupCrossings } from './group-crossings.ts';
+import { groupCrossings } from './group-crossings.ts';
 import { type HostBands, hostBands } from './host-bands.ts';
-import { attributeLabel, type Label, type LabelTarget, labelsOf } from './labels.ts';
-import { draftOpenings } from './openings.ts';
-import { chainsOf, pathsOfItem, type ServiceChain } from './service-chains.ts';
-import { boxOfItem, makeSheet, type ServiceItem, type Sheet, type SheetItem } from './sheet.ts';
-import { viewFrame } from './view-frame.ts';
+import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
+import { type Label, type LabelTarget, labelsOf } from './labels.ts';
+import { draftOpenings, type OpeningDraft } from './openings.ts';
+import { type PointItem, pointItemsOf } from './point-items.ts';
+import type { ServiceChain } from './service-chains.ts';
+import { makeSheet, type ServiceItem, type Sheet } from './sheet.ts';
+import { boxOfItem, type SheetItem } from './sheet-item.ts';
+import { type ViewFrame, viewFrame } from './view-frame.ts';
+import { hostlessQuery, penetrationQueries, sizeQueries, viewQueries } from './view-queries.ts';
+import { attachedDrafts, symbolDraft, viewServices } from './view-services.ts';
 
 /** What one view shows: penetrations, and what became of each item on its service and opening layers. */
 export function findInView(
@@ -28,105 +33,208 @@ export function findInView(
   settings: Settings,
 ): WithQueries<Findings> {
   const sheet = makeSheet(drawing, view, settings);
-  const hosts = hostBands(sheet.walls, sheet.slabs, settings);
-  const { chains, symbols } = servicesOf(sheet, settings);
-  const { chainLabels, openingLabels } = assignLabels(chains, symbols, sheet, settings);
-  const crossings = findCrossings(chains, chainLabels, hosts, settings);
-  const openings = draftOpenings(sheet.openings, openingLabels, hosts);
-  const groups = groupCrossings(
-    crossings.drafts,
-    openings.filter(({ hostIds }) => hostIds.length > 0),
-    settings,
-  );
   const frame = viewFrame(view);
-  const penetrations: Penetration[] = [];
+  const openingBoxes = sheet.openings.flatMap((item) => {
+    const box = boxOfItem(item);
+    return box === null ? [] : [box];
+  });
+  const hosts = hostBands(sheet.walls, sheet.slabs, openingBoxes, settings);
+  const { chains, points } = viewServices(sheet, settings);
+  const named = assignLabels(chains, points, sheet, settings);
+  const crossings = findCrossings(chains, named.chains, hosts, settings);
+  const openings = draftOpenings(sheet.openings, named.openings, hosts);
+  const crossed = openings.filter((opening) => isAcrossWall(opening, frame));
+  const { drafts, rest } = addSymbols(crossings.drafts, points, named.points, hosts, frame);
   const queries: Query[] = [...crossings.queries];
-  for (const group of groups) {
+  const penetrations: Penetration[] = [];
+  for (const group of groupCrossings(drafts, crossed, settings)) {
     const penetration = buildPenetration(group, sheet, frame);
     if (penetration === null) continue;
     penetrations.push(penetration);
-    queries.push(...groupQueries(group, penetration));
+    for (const { draft, size } of group.members) {
+      const [item] = draft.items;
+      if (item !== undefined) queries.push(...sizeQueries(penetration, item, size));
+    }
+    queries.push(...penetrationQueries(penetration, group.opening));
   }
-  const hostless = openings.filter(({ hostIds }) => hostIds.length === 0);
-  queries.push(...hostless.map(({ item }) => hostlessQuery(item)));
-  queries.push(...viewQueries(sheet, hosts, penetrations));
+  const endOn = findEndOn(
+    rest,
+    openings.filter((each) => !crossed.includes(each)),
+    sheet,
+    frame,
+    settings,
+  );
+  for (const { penetration, sizes } of endOn.found) {
+    penetrations.push(penetration);
+    for (const { point, size } of sizes)
+      queries.push(...sizeQueries(penetration, point.item, size));
+    queries.push(...penetrationQueries(penetration, null));
+  }
+  queries.push(...endOn.hostless.map(hostlessQuery), ...viewQueries(sheet, hosts, penetrations));
   return {
     result: {
       penetrations,
-      ledger: {
-        services: [
-          ...sheet.services.map((item) => serviceEntry(item, penetrations, crossings.fates)),
-          ...sheet.excluded.map((item) => ({
-            ...entryOf(item),
-            outcome: 'excluded' as const,
-            reason: 'its layer is excluded by the project file',
-            penetrationIds: [],
-          })),
-        ],
-        openings: sheet.openings.map((item) => openingEntry(item, penetrations)),
-      },
+      ledger: ledgerOf(sheet, penetrations, crossings.fates),
     },
     queries,
   };
 }
 
-interface Services {
-  readonly chains: readonly ServiceChain[];
-  /** Blocks that stand at a place rather than draw a line. */
-  readonly symbols: readonly ServiceItem[];
+/** An opening drawn across a wall, as plans and cut walls show it, rather than in a wall's face. */
+function isAcrossWall({ hosts, spansMm, item }: OpeningDraft, frame: ViewFrame): boolean {
+  const [host] = hosts;
+  if (host === undefined) return false;
+  return frame.isPlan || item.symbol !== null || spansMm >= ACROSS_RATIO * host.thicknessMm;
 }
 
-/** A block larger than this draws services rather than marks a place. */
-const LARGEST_SYMBOL_MM = 1500;
+const ACROSS_RATIO = 0.7;
 
-function servicesOf(sheet: Sheet, settings: Settings): Services {
-  const symbols = sheet.services.filter(isSymbol);
-  const lines = sheet.services.filter((item) => !isSymbol(item));
-  const chains = chainsOf(lines.flatMap(pathsOfItem), settings.find.thickestWallMm);
-  return { chains, symbols };
+interface NamedTargets {
+  readonly chains: readonly (readonly Label[])[];
+  readonly points: readonly (readonly Label[])[];
+  readonly openings: readonly (readonly Label[])[];
 }
 
-function isSymbol(item: ServiceItem): boolean {
-  if (item.symbol === null) return false;
-  const box = boxOfItem(item);
-  return box === null || Math.max(box[2] - box[0], box[3] - box[1]) <= LARGEST_SYMBOL_MM;
-}
-
+/** Each text goes to the one line, symbol or opening that it names. */
 function assignLabels(
   chains: readonly ServiceChain[],
-  symbols: readonly ServiceItem[],
+  points: readonly PointItem[],
   sheet: Sheet,
   settings: Settings,
-): { chainLabels: Label[][]; openingLabels: Label[][] } {
+): NamedTargets {
   const targets: LabelTarget[] = [
-    ...chains.map(({ path }) => ({ path, halfWidthMm: 0 })),
-    ...sheet.openings.map(openingTarget),
+    ...chains.map(chainTarget),
+    ...points.map(pointTarget),
+    ...sheet.openings.map(itemTarget),
   ];
-  const marks = symbols.flatMap(({ symbol }) => {
-    const label = symbol === null ? null : attributeLabel(symbol);
-    return label === null ? [] : [label];
-  });
   const { texts, leaders } = sheet;
-  const labels = labelsOf(targets, { texts, leaders, marks }, settings.find.labelReachMm);
+  const labels = labelsOf(targets, { texts, leaders, marks: [] }, settings.find.labelReachMm);
+  const firstOpening = chains.length + points.length;
   return {
-    chainLabels: labels.slice(0, chains.length),
-    openingLabels: labels.slice(chains.length),
+    chains: labels.slice(0, chains.length),
+    points: labels.slice(chains.length, firstOpening),
+    openings: labels.slice(firstOpening),
   };
 }
 
-function openingTarget(item: SheetItem): LabelTarget {
-  const box = boxOfItem(item);
-  const [x, y] = item.symbol?.positionMm ?? [0, 0];
-  const [x0, y0, x1, y1] = box ?? [x, y, x, y];
+/**
+ * Symbols on a line that goes through a wall name that crossing; those alone in a wall of a plan are
+ * crossings themselves. The rest is seen end on or lies free.
+ */
+function addSymbols(
+  drafts: readonly CrossingDraft[],
+  points: readonly PointItem[],
+  labels: readonly (readonly Label[])[],
+  hosts: HostBands,
+  frame: ViewFrame,
+): {
+  readonly drafts: readonly CrossingDraft[];
+  readonly rest: readonly { readonly point: PointItem; readonly labels: readonly Label[] }[];
+} {
+  const attached = attachedDrafts(points, drafts);
+  const extra = new Map<number, { items: ServiceItem[]; labels: Label[] }>();
+  const own: CrossingDraft[] = [];
+  const done = new Set<SheetItem>();
+  const rest: { point: PointItem; labels: readonly Label[] }[] = [];
+  points.forEach((point, i) => {
+    const named =
+      point.attribute === null ? (labels[i] ?? []) : [point.attribute, ...(labels[i] ?? [])];
+    const at = attached[i] ?? null;
+    if (at !== null && point.service !== null) {
+      const known = extra.get(at) ?? { items: [], labels: [] };
+      known.items.push(point.service);
+      known.labels.push(...named.filter((label) => !known.labels.includes(label)));
+      extra.set(at, known);
+      done.add(point.item);
+      return;
+    }
+    const draft = frame.isPlan && !done.has(point.item) ? symbolDraft(point, named, hosts) : null;
+    if (draft === null) {
+      if (!done.has(point.item)) rest.push({ point, labels: labels[i] ?? [] });
+      return;
+    }
+    own.push(draft);
+    done.add(point.item);
+  });
+  const joined = drafts.map((draft, i): CrossingDraft => {
+    const more = extra.get(i);
+    if (more === undefined) return draft;
+    return {
+      ...draft,
+      items: [...new Set([...draft.items, ...more.items])],
+      labels: [...more.labels, ...draft.labels],
+    };
+  });
+  return { drafts: [...joined, ...own], rest };
+}
+
+/** Holes in the faces of walls (sections, elevations) and of slabs (plans). */
+function findEndOn(
+  services: readonly { readonly point: PointItem; readonly labels: readonly Label[] }[],
+  openings: readonly OpeningDraft[],
+  sheet: Sheet,
+  frame: ViewFrame,
+  settings: Settings,
+): { readonly found: readonly EndOnFind[]; readonly hostless: readonly SheetItem[] } {
+  const entries = [
+    ...services,
+    ...openings.flatMap(({ item, labels }) =>
+      pointItemsOf(item, null).map((point) => ({ point, labels })),
+    ),
+  ];
+  if (entries.length === 0) return { found: [], hostless: [] };
+  const hosts = hostFaces(
+    frame.isPlan
+      ? [['slab', sheet.slabs]]
+      : [
+          ['wall', sheet.walls],
+          ['slab', sheet.slabs],
+        ],
+    sheet.texts,
+    settings,
+  );
+  const holes = endOnHoles(
+    entries.map(({ point }) => point),
+    entries.map(({ labels }) => labels),
+    hosts,
+  );
+  const found: EndOnFind[] = [];
+  const hostless: SheetItem[] = [];
+  for (const hole of holes) {
+    const find = buildEndOn(hole, sheet, frame);
+    if (find !== null) found.push(find);
+    else if (hole.root.service === null) hostless.push(hole.root.item);
+  }
+  return { found, hostless: [...new Set(hostless)] };
+}
+
+function ledgerOf(
+  sheet: Sheet,
+  penetrations: readonly Penetration[],
+  fates: ReadonlyMap<string, ItemFate>,
+): Findings['ledger'] {
+  const byService = new Map<string, string[]>();
+  const byOpening = new Map<string, string[]>();
+  const note = (map: Map<string, string[]>, key: string, id: string) => {
+    const known = map.get(key);
+    if (known === undefined) map.set(key, [id]);
+    else if (!known.includes(id)) known.push(id);
+  };
+  for (const { id, crossings, openings } of penetrations) {
+    for (const { serviceIds } of crossings) for (const key of serviceIds) note(byService, key, id);
+    for (const opening of openings) note(byOpening, opening.id, id);
+  }
   return {
-    path: planePath([
-      [x0, y0],
-      [x1, y0],
-      [x1, y1],
-      [x0, y1],
-      [x0, y0],
-    ]),
-    halfWidthMm: 0,
+    services: [
+      ...sheet.services.map((item) => serviceEntry(item, byService.get(item.id), fates)),
+      ...sheet.excluded.map((item) => ({
+        ...entryOf(item),
+        outcome: 'excluded' as const,
+        reason: 'its layer is excluded by the project file',
+        penetrationIds: [],
+      })),
+    ],
+    openings: sheet.openings.map((item) => openingEntry(item, byOpening.get(item.id))),
   };
 }
 
@@ -140,14 +248,11 @@ function entryOf(item: SheetItem) {
 
 function serviceEntry(
   item: ServiceItem,
-  penetrations: readonly Penetration[],
+  penetrationIds: readonly string[] | undefined,
   fates: ReadonlyMap<string, ItemFate>,
 ): LedgerEntry<ServiceOutcome> {
-  const ids = penetrations
-    .filter(({ crossings }) => crossings.some(({ serviceIds }) => serviceIds.includes(item.id)))
-    .map(({ id }) => id);
-  if (ids.length > 0) {
-    return { ...entryOf(item), outcome: 'through', reason: null, penetrationIds: ids };
+  if (penetrationIds !== undefined) {
+    return { ...entryOf(item), outcome: 'through', reason: null, penetrationIds };
   }
   const fate = fates.get(item.id) ?? clearFate(item);
   return { ...entryOf(item), ...fate, penetrationIds: [] };
@@ -162,181 +267,14 @@ function clearFate(item: ServiceItem): ItemFate {
 
 function openingEntry(
   item: SheetItem,
-  penetrations: readonly Penetration[],
+  penetrationIds: readonly string[] | undefined,
 ): LedgerEntry<OpeningOutcome> {
-  const ids = penetrations
-    .filter(({ openings }) => openings.some(({ id }) => id === item.id))
-    .map(({ id }) => id);
-  return ids.length > 0
-    ? { ...entryOf(item), outcome: 'inPenetration', reason: null, penetrationIds: ids }
+  return penetrationIds !== undefined
+    ? { ...entryOf(item), outcome: 'inPenetration', reason: null, penetrationIds }
     : {
         ...entryOf(item),
         outcome: 'noHost',
         reason: 'lies in no wall or slab of this view',
         penetrationIds: [],
       };
-}
-
-function groupQueries(group: CrossingGroup, penetration: Penetration): Query[] {
-  const queries: Query[] = [];
-  const about = { penetrationId: penetration.id };
-  for (const { size, draft } of group.members) {
-    const [item] = draft.items;
-    if (item === undefined) continue;
-    const key = `${penetration.id}/${item.id}`;
-    if (size.section === null) {
-      queries.push(
-        makeQuery('size-unknown', {
-          ...about,
-          about: key,
-          text: `Nothing tells the size of the ${item.kind} on layer ${item.layer}.`,
-          why: 'Without its size the seal cannot be designed.',
-          settles: 'The outside size of this service, as a label, an attribute or an answer.',
-          evidence: penetration.evidence,
-        }),
-      );
-    }
-    if (size.rival !== null && size.section !== null) {
-      queries.push(
-        makeQuery('size-conflict', {
-          ...about,
-          about: key,
-          text: `Two sizes are as near: ${sectionText(size.section)} and ${sectionText(size.rival.section)} ("${size.rival.label.text}").`,
-          why: 'One of them is wrong or belongs to another service.',
-          settles: 'Which size is right.',
-          evidence: [
-            ...size.evidence,
-            {
-              fact: 'size',
-              text: size.rival.label.text,
-              place: { fileKey: size.rival.label.ref.fileKey, id: size.rival.label.ref.id },
-            },
-          ],
-        }),
-      );
-    }
-    if (size.section !== null && size.basis === 'nominal') {
-      queries.push(
-        makeQuery('size-nominal', {
-          ...about,
-          about: key,
-          text: `${sectionText(size.section)} is a nominal size: the ${item.kind}'s bore and outside are not given.`,
-          why: 'Bore and outside decide what fits and how wide the gap round it is.',
-          settles: 'The series, or outside and bore, of this service.',
-          evidence: size.evidence,
-        }),
-      );
-    }
-  }
-  const { opening, members } = group;
-  if (opening === null && members.length > 0) {
-    queries.push(
-      makeQuery('service-without-opening', {
-        ...about,
-        about: penetration.id,
-        text: 'A service goes through and no opening is drawn.',
-        why: 'The hole must be made, or the drawing is behind what is built.',
-        settles: 'The size of the opening, or word that it is cored to suit.',
-        evidence: penetration.evidence,
-      }),
-    );
-  }
-  if (opening !== null && members.length === 0) {
-    queries.push(
-      makeQuery('opening-without-service', {
-        ...about,
-        about: penetration.id,
-        text: 'An opening is drawn and no service goes through it in this drawing.',
-        why: 'It may be spare, or its service is on a drawing that is not here.',
-        settles: 'What passes, or word that it is closed for now.',
-        evidence: penetration.evidence,
-      }),
-    );
-  }
-  if (opening !== null && opening.shape === null) {
-    queries.push(
-      makeQuery('size-unknown', {
-        ...about,
-        about: penetration.id,
-        text: `The plan shows the opening's width (${sizeText(opening.halfWidthMm * 2)} mm), not its height.`,
-        why: 'Without its shape the seal cannot be designed.',
-        settles: 'Width and height of the opening, as a label or an answer.',
-        evidence: penetration.evidence,
-      }),
-    );
-  }
-  return queries;
-}
-
-function sectionText(section: Section): string {
-  return section.type === 'circle'
-    ? `${sizeText(section.diameterMm)} dia`
-    : `${sizeText(section.widthMm)} × ${sizeText(section.heightMm)}`;
-}
-
-function hostlessQuery(item: SheetItem): Query {
-  return makeQuery('opening-without-host', {
-    about: item.id,
-    text: `An opening on layer ${item.layer} lies in no wall or slab of this view.`,
-    why: 'What it goes through decides the seal.',
-    settles: 'The wall or slab it belongs to, on a layer that counts as host.',
-    evidence: [
-      {
-        fact: 'opening',
-        text: `${item.type} on layer ${item.layer}`,
-        place: { fileKey: item.ref.fileKey, id: item.ref.id },
-      },
-    ],
-  });
-}
-
-function viewQueries(
-  sheet: Sheet,
-  hosts: HostBands,
-  penetrations: readonly Penetration[],
-): Query[] {
-  const { drawing, view } = sheet;
-  const about = view.name === null ? drawing.fileKey : `${drawing.fileKey}/${view.name}`;
-  const queries: Query[] = [];
-  const place = { fileKey: drawing.fileKey };
-  if (
-    view.view === 'plan' &&
-    view.elevationMm === null &&
-    view.base === null &&
-    penetrations.length > 0
-  ) {
-    queries.push(
-      makeQuery('drawing-level-unknown', {
-        about,
-        text: `${drawing.name}: nothing tells at which level this plan lies; heights are given above 0.`,
-        why: 'Water heads and the merging with sections and models need the height.',
-        settles: `level and elevationMm under files.${drawing.fileKey} in the project file.`,
-        evidence: [{ fact: 'level', text: 'no level given', place }],
-      }),
-    );
-  }
-  const lacks = [
-    ...(hosts.bands.length === 0 ? ['walls or slabs'] : []),
-    ...(sheet.services.length === 0 && sheet.openings.length === 0 ? ['services'] : []),
-  ];
-  if (lacks.length > 0 && drawing.entities.length > 0) {
-    queries.push(
-      makeQuery('drawing-layers-unknown', {
-        about,
-        text: `${drawing.name}: no ${lacks.join(' and no ')} found on layers whose names tell what is on them.`,
-        why: 'No penetration can be found where the drawing does not tell hosts and services apart.',
-        settles:
-          'hosts.layers and services.layers in the project file; "sealbook look" lists the layers with a guess for each.',
-        evidence: [{ fact: 'layers', text: layersText(drawing), place }],
-      }),
-    );
-  }
-  return queries;
-}
-
-function layersText(drawing: Drawing): string {
-  const counts = new Map<string, number>();
-  for (const { layer } of drawing.entities) counts.set(layer, (counts.get(layer) ?? 0) + 1);
-  const most = [...counts].sort(([, a], [, b]) => b - a).slice(0, 8);
-  return most.map(([layer, count]) => `${layer} (${count})`).join(', ');
 }

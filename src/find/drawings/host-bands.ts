@@ -1,9 +1,17 @@
 import { compareText } from '../../basics/order.ts';
-import { type Band, type BandInput, findBands } from '../../geometry/plane-band.ts';
-import { BandIndex } from '../../geometry/plane-cross.ts';
+import {
+  type Band,
+  type BandInput,
+  bandPoint,
+  findBands,
+  type StraightBand,
+} from '../../geometry/plane-band.ts';
+import { BandIndex, bandCoordinates } from '../../geometry/plane-cross.ts';
 import { pathPoints, pieceLengthMm } from '../../geometry/plane-curve.ts';
+import { isInsideOutline } from '../../geometry/plane-project.ts';
 import type { Side } from '../../geometry/plane-rails.ts';
 import { signedPolygonAreaMm2 } from '../../geometry/shape.ts';
+import { dot2, sub2, type Vec2 } from '../../geometry/vec.ts';
 import type { HostKind } from '../../model/building.ts';
 import type { DrawnEntity, DrawnLoop } from '../../model/drawing.ts';
 import type { Settings } from '../../model/settings.ts';
@@ -21,6 +29,7 @@ export interface HostBands {
 export function hostBands(
   walls: readonly DrawnEntity[],
   slabs: readonly DrawnEntity[],
+  openingBoxes: readonly Box[],
   settings: Settings,
 ): HostBands {
   const { thinnestWallMm, thickestWallMm, leafGapMm } = settings.find;
@@ -28,7 +37,9 @@ export function hostBands(
   const entities = [...walls, ...slabs];
   const wallBands = findBands(inputsOf(walls, 0, thickestWallMm), limits);
   const slabBands = findBands(inputsOf(slabs, walls.length, thickestWallMm), limits);
-  const bands = [...wallBands, ...slabBands];
+  const found = [...wallBands, ...slabBands];
+  const bridges = bridgedGaps(found, openingBoxes);
+  const bands = [...found, ...bridges.map(({ band }) => band)];
   return {
     bands,
     index: new BandIndex(bands),
@@ -38,8 +49,90 @@ export function hostBands(
       const found = sources.flatMap((source) => entities[source] ?? []);
       return [...new Set(found)].sort((a, b) => compareText(a.ref.id, b.ref.id));
     },
-    kindOf: (at) => (at < wallBands.length ? 'wall' : 'slab'),
+    kindOf: (at) => {
+      const own = bridges[at - found.length]?.beside ?? at;
+      return own < wallBands.length ? 'wall' : 'slab';
+    },
   };
+}
+
+/** x1, y1, x2, y2. */
+export type Box = readonly [number, number, number, number];
+
+/** How far a wall may end from the opening that is drawn in its gap. */
+const NEAR_GAP_MM = 40;
+/** Faces in line with each other, across. */
+const IN_LINE_MM = 3;
+
+/**
+ * Where a wall's lines stop at a drawn opening and go on behind it, the wall is bridged: what goes
+ * through the opening goes through the wall.
+ */
+function bridgedGaps(
+  bands: readonly Band[],
+  boxes: readonly Box[],
+): { readonly band: Band; readonly beside: number }[] {
+  if (boxes.length === 0) return [];
+  const index = new BandIndex(bands);
+  return boxes.flatMap(([x0, y0, x1, y1]) => {
+    const near = index.search(
+      x0 - NEAR_GAP_MM,
+      y0 - NEAR_GAP_MM,
+      x1 + NEAR_GAP_MM,
+      y1 + NEAR_GAP_MM,
+    );
+    for (const at of near) {
+      const before = bands[at];
+      if (before?.type !== 'straight') continue;
+      const span = spanIn(before, [x0, y0, x1, y1]);
+      if (span.u0 < before.u1 - NEAR_GAP_MM || span.u0 > before.u1 + NEAR_GAP_MM) continue;
+      for (const other of near) {
+        const after = bands[other];
+        if (other === at || after?.type !== 'straight') continue;
+        const place = inFrameOf(before, after);
+        if (place === null || Math.abs(place.u0 - span.u1) > NEAR_GAP_MM) continue;
+        const band: StraightBand = {
+          ...before,
+          u0: before.u1,
+          u1: place.u0,
+          low: [...before.low, ...after.low],
+          high: [...before.high, ...after.high],
+        };
+        if (band.u1 > band.u0) return [{ band, beside: at }];
+      }
+    }
+    return [];
+  });
+}
+
+/** A box's stretch along a band. */
+function spanIn(band: StraightBand, [x0, y0, x1, y1]: Box): { u0: number; u1: number } {
+  const corners: Vec2[] = [
+    [x0, y0],
+    [x1, y0],
+    [x1, y1],
+    [x0, y1],
+  ];
+  const us = corners.map((corner) => dot2(sub2(corner, band.origin), band.direction));
+  // A box round a turned opening is wider than the opening; its middle is right.
+  const [dx, dy] = band.direction;
+  const middle = (Math.min(...us) + Math.max(...us)) / 2;
+  const isTurned = Math.min(Math.abs(dx), Math.abs(dy)) > 0.02;
+  const half = isTurned ? Math.min(x1 - x0, y1 - y0) / 2 : (Math.max(...us) - Math.min(...us)) / 2;
+  return { u0: middle - half, u1: middle + half };
+}
+
+/** Where a band in line with another begins, in the other's coordinates; null when it is not in line. */
+function inFrameOf(frame: StraightBand, band: StraightBand): { u0: number } | null {
+  const corners = [bandPoint(band, band.u0, band.v0), bandPoint(band, band.u1, band.v1)].map(
+    (point) => bandCoordinates(frame, point),
+  );
+  const us = corners.map(({ u }) => u);
+  const vs = corners.map(({ v }) => v);
+  const isInLine =
+    Math.abs(Math.min(...vs) - frame.v0) <= IN_LINE_MM &&
+    Math.abs(Math.max(...vs) - frame.v1) <= IN_LINE_MM;
+  return isInLine ? { u0: Math.min(...us) } : null;
 }
 
 function inputsOf(
@@ -73,7 +166,7 @@ function filledSidesOf(entity: DrawnEntity, thickestMm: number): readonly Side[]
   const perimeter = entity.loops.reduce((sum, loop) => sum + loopLength(loop), 0);
   // Inner loops of a fill are holes in it; a loop inside an odd number of others is one.
   const depths = outlines.map(
-    (outline, i) => outlines.filter((other, j) => j !== i && isInside(outline[0], other)).length,
+    (outline, i) => outlines.filter((other, j) => j !== i && isHole(outline, other)).length,
   );
   const area = areas.reduce(
     (sum, each, i) => sum + Math.abs(each) * ((depths[i] ?? 0) % 2 === 0 ? 1 : -1),
@@ -93,28 +186,15 @@ function hasThinPart(loop: DrawnLoop | undefined, thickestMm: number): boolean {
   return Math.min(...loop.pieces.map(pieceLengthMm)) <= thickestMm;
 }
 
+const isHole = (outline: readonly Vec2[], other: readonly Vec2[]): boolean => {
+  const [corner] = outline;
+  return corner !== undefined && isInsideOutline(corner, other);
+};
+
 const outlineOf = (loop: DrawnLoop) => pathPoints(loop.pieces);
 
 const loopLength = (loop: DrawnLoop): number =>
   loop.pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
-
-function isInside(
-  point: readonly [number, number] | undefined,
-  outline: readonly (readonly [number, number])[],
-): boolean {
-  if (point === undefined) return false;
-  let inside = false;
-  let before = outline[outline.length - 1];
-  for (const corner of outline) {
-    if (before !== undefined && corner[1] > point[1] !== before[1] > point[1]) {
-      const x =
-        corner[0] + ((point[1] - corner[1]) / (before[1] - corner[1])) * (before[0] - corner[0]);
-      if (point[0] < x) inside = !inside;
-    }
-    before = corner;
-  }
-  return inside;
-}
 
 /** A wall drawn as one line as wide as the wall: its two edges. */
 function wideLine(entity: DrawnEntity, source: number): BandInput[] {

@@ -1,8 +1,9 @@
 import Flatbush from 'flatbush';
 import type { Evidence } from '../../basics/evidence.ts';
 import type { PlanePath } from '../../geometry/plane-cross.ts';
+import { nearestOnSegment, pointToSegment } from '../../geometry/plane-project.ts';
 import { sizeText } from '../../geometry/shape.ts';
-import { add2, cross2, distance2, dot2, scale2, sub2, type Vec2 } from '../../geometry/vec.ts';
+import { add2, cross2, dot2, scale2, sub2, type Vec2 } from '../../geometry/vec.ts';
 import type { DrawnLeader, DrawnSymbol, DrawnText } from '../../model/drawing.ts';
 import type { ElementRef } from '../../model/ids.ts';
 import { type LabelReading, readLabel } from './read-label.ts';
@@ -23,6 +24,9 @@ export interface LabelTarget {
   readonly path: PlanePath;
   /** Half the width of what is drawn there. */
   readonly halfWidthMm: number;
+  /** Its width where it is drawn to size; null for a single line or a symbol. */
+  readonly drawnMm: number | null;
+  readonly isOpening: boolean;
 }
 
 export function labelEvidence(label: Label, fact: string): Evidence {
@@ -94,7 +98,7 @@ export function labelsOf(
     if (pointed.texts.has(text)) continue;
     const reading = readLabel(text.text);
     if (!saysSomething(reading)) continue;
-    const target = index.nearestToText(text, reachMm);
+    const target = index.nearestToText(text, reading, reachMm);
     if (target === null) continue;
     owned[target.at]?.push({
       reading,
@@ -175,8 +179,8 @@ class SegmentIndex {
   nearest(point: Vec2, reachMm: number): { at: number; distanceMm: number } | null {
     return this.best(
       [point[0] - reachMm, point[1] - reachMm, point[0] + reachMm, point[1] + reachMm],
-      (a, b, halfWidth) => {
-        const distanceMm = Math.max(0, pointToSegment(point, a, b) - halfWidth);
+      (a, b, { halfWidthMm }) => {
+        const distanceMm = Math.max(0, pointToSegment(point, a, b) - halfWidthMm);
         return { distanceMm, cost: distanceMm };
       },
       reachMm,
@@ -187,7 +191,11 @@ class SegmentIndex {
    * The target that a text names: the nearest, where a line that the text runs along and stands on
    * is taken before one that is as near but crosses it or lies above it.
    */
-  nearestToText(text: DrawnText, reachMm: number): { at: number; distanceMm: number } | null {
+  nearestToText(
+    text: DrawnText,
+    reading: LabelReading,
+    reachMm: number,
+  ): { at: number; distanceMm: number } | null {
     const [start, end] = middleLine(text);
     const reach = reachMm + text.depthMm / 2;
     const up: Vec2 = [-Math.sin(text.rotationRad), Math.cos(text.rotationRad)];
@@ -199,14 +207,14 @@ class SegmentIndex {
         Math.max(start[0], end[0]) + reach,
         Math.max(start[1], end[1]) + reach,
       ],
-      (a, b, halfWidth) => {
+      (a, b, target) => {
         const middle = segmentToSegment(start, end, a, b);
-        const distanceMm = Math.max(0, middle - text.depthMm / 2 - halfWidth);
+        const distanceMm = Math.max(0, middle - text.depthMm / 2 - target.halfWidthMm);
         const run = sub2(b, a);
         const length = Math.hypot(run[0], run[1]);
         const isAlong = length === 0 || Math.abs(dot2(run, along)) > 0.9 * length;
         const isBelow = dot2(sub2(nearestOnSegment(text.centreMm, a, b), text.centreMm), up) <= 0;
-        const penalty = (isAlong ? 0 : 0.6) + (isBelow ? 0 : 0.3);
+        const penalty = (isAlong ? 0 : 0.6) + (isBelow ? 0 : 0.3) + fitPenalty(reading, target);
         return { distanceMm, cost: distanceMm + penalty * text.heightMm };
       },
       reachMm,
@@ -215,19 +223,16 @@ class SegmentIndex {
 
   private best(
     [x0, y0, x1, y1]: readonly [number, number, number, number],
-    measure: (a: Vec2, b: Vec2, halfWidth: number) => { distanceMm: number; cost: number },
+    measure: (a: Vec2, b: Vec2, target: LabelTarget) => { distanceMm: number; cost: number },
     reachMm: number,
   ): { at: number; distanceMm: number } | null {
     let best: { at: number; distanceMm: number; cost: number } | null = null;
     for (const i of this.index?.search(x0, y0, x1, y1) ?? []) {
       const segment = this.segments[i];
       const at = this.owners[i];
-      if (segment === undefined || at === undefined) continue;
-      const { distanceMm, cost } = measure(
-        segment[0],
-        segment[1],
-        this.targets[at]?.halfWidthMm ?? 0,
-      );
+      const target = at === undefined ? undefined : this.targets[at];
+      if (segment === undefined || at === undefined || target === undefined) continue;
+      const { distanceMm, cost } = measure(segment[0], segment[1], target);
       if (distanceMm > reachMm) continue;
       const isBetter = best === null || cost < best.cost || (cost === best.cost && at < best.at);
       if (isBetter) best = { at, distanceMm, cost };
@@ -236,15 +241,20 @@ class SegmentIndex {
   }
 }
 
-function nearestOnSegment(point: Vec2, a: Vec2, b: Vec2): Vec2 {
-  const run = sub2(b, a);
-  const size = dot2(run, run);
-  const t = size > 0 ? Math.min(1, Math.max(0, dot2(sub2(point, a), run) / size)) : 0;
-  return [a[0] + run[0] * t, a[1] + run[1] * t];
-}
+/** A size that is drawn and written the same settles whose label it is, over this many text heights. */
+const SAME_SIZE_BONUS = 8;
+const OTHER_SIZE_PENALTY = 3;
+const SAME_SIZE_RATIO = 0.03;
 
-export const pointToSegment = (point: Vec2, a: Vec2, b: Vec2): number =>
-  distance2(point, nearestOnSegment(point, a, b));
+/** In text heights: how much worse (or, negative, better) a label fits what is drawn. */
+function fitPenalty(reading: LabelReading, { drawnMm, isOpening }: LabelTarget): number {
+  const words = reading.isOpening && !isOpening ? 1 : 0;
+  const section = reading.sizes[0]?.section;
+  if (section === undefined || drawnMm === null) return words;
+  const size = section.type === 'circle' ? section.diameterMm : section.widthMm;
+  const isSame = Math.abs(size - drawnMm) <= SAME_SIZE_RATIO * drawnMm;
+  return words + (isSame ? -SAME_SIZE_BONUS : OTHER_SIZE_PENALTY);
+}
 
 function segmentToSegment(a: Vec2, b: Vec2, c: Vec2, d: Vec2): number {
   const ab = sub2(b, a);

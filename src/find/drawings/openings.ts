@@ -8,7 +8,7 @@ import { chooseSize } from './choose-size.ts';
 import { hostOf } from './find-crossings.ts';
 import type { HostBands } from './host-bands.ts';
 import { attributeLabel, type Label } from './labels.ts';
-import { boxOfItem, type SheetItem } from './sheet.ts';
+import { boxOfItem, type SheetItem } from './sheet-item.ts';
 
 /** A drawn opening in a plan: where it lies and what is known of it. */
 export interface OpeningDraft {
@@ -23,6 +23,8 @@ export interface OpeningDraft {
   /** Unit vector through the host. */
   readonly axis: Vec2;
   readonly labels: readonly Label[];
+  /** How far its drawing reaches along the axis. */
+  readonly spansMm: number;
 }
 
 /** How far an opening's symbol may stand off the wall it belongs to. */
@@ -64,6 +66,10 @@ function draftOpening(
         : radial(centre, band.centre);
   const drawn = drawnShape(item);
   const size = chooseSize(labels, centre, 'duct', null);
+  const spansMm =
+    box === null
+      ? 0
+      : Math.abs(axis[0]) * (box[2] - box[0]) + Math.abs(axis[1]) * (box[3] - box[1]);
   const shape: Shape | null = size.section ?? (drawn?.type === 'circle' ? drawn : null);
   const acrossMm =
     box === null
@@ -79,6 +85,7 @@ function draftOpening(
     hosts: host === null ? [] : [host],
     axis,
     labels,
+    spansMm,
   };
 }
 

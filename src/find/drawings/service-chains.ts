@@ -1,3 +1,4 @@
+import Flatbush from 'flatbush';
 import { compareText } from '../../basics/order.ts';
 import { type PlanePath, planePath } from '../../geometry/plane-cross.ts';
 import { pathPoints } from '../../geometry/plane-curve.ts';
@@ -11,8 +12,6 @@ export interface ServicePath {
   readonly points: readonly Vec2[];
   /** Distance of the two edges where the service is drawn by both; null for a single line. */
   readonly widthMm: number | null;
-  /** Items beyond `item` that draw it too: the second edge, the centre line. */
-  readonly others: readonly ServiceItem[];
 }
 
 /** Paths joined end to end, breaks included: one run as drawn. */
@@ -26,17 +25,54 @@ export interface ServiceChain {
   }[];
 }
 
-/** The open lines of a service item as paths. */
+/**
+ * The lines of a service item as paths. A closed outline is taken as the two edges between its short
+ * ends; one without ends (a circle, a square) draws no line.
+ */
 export function pathsOfItem(item: ServiceItem): ServicePath[] {
   return item.entities.flatMap((entity) =>
     entity.form === 'fill'
       ? []
       : entity.loops
-          .filter(({ isClosed }) => !isClosed)
-          .map(({ pieces }) => pathPoints(pieces))
+          .flatMap(({ pieces, isClosed }) =>
+            isClosed ? edgesOfOutline(pathPoints(pieces)) : [pathPoints(pieces)],
+          )
           .filter((points) => points.length > 1)
-          .map((points) => ({ item, points, widthMm: null, others: [] })),
+          .map((points) => ({ item, points, widthMm: null })),
   );
+}
+
+/** A side is an end of an outline when both its neighbours are this much longer. */
+const LONGER_THAN_END = 1.5;
+
+/** The two edges of an elongated outline: what is left when its two short ends are taken out. */
+export function edgesOfOutline(outline: readonly Vec2[]): Vec2[][] {
+  const first = outline[0];
+  const last = outline[outline.length - 1];
+  const repeats = first !== undefined && last !== undefined && distance2(first, last) < 1e-6;
+  const corners = repeats ? outline.slice(0, -1) : [...outline];
+  const count = corners.length;
+  if (count < 4 || count > 64) return [];
+  const at = (i: number): Vec2 => corners[((i % count) + count) % count] ?? [0, 0];
+  const side = (i: number): Vec2 => sub2(at(i + 1), at(i));
+  const ends: number[] = [];
+  for (let i = 0; i < count; i++) {
+    const before = side(i - 1);
+    const after = side(i + 1);
+    const length = length2(side(i));
+    const areOpposite = dot2(before, after) < -0.95 * length2(before) * length2(after);
+    const isShort =
+      length * LONGER_THAN_END <= length2(before) && length * LONGER_THAN_END <= length2(after);
+    if (areOpposite && isShort) ends.push(i);
+  }
+  const [a, b] = ends;
+  if (ends.length !== 2 || a === undefined || b === undefined) return [];
+  const stretch = (from: number, to: number): Vec2[] => {
+    const points: Vec2[] = [];
+    for (let i = from; i <= to; i++) points.push(at(i));
+    return points;
+  };
+  return [stretch(a + 1, b), stretch(b + 1, a + count)];
 }
 
 /** Ends this close are joined: above drafting noise, below any gap that is meant. */
@@ -57,11 +93,45 @@ interface End {
 
 /** Joins paths of one kind at common ends, and across breaks up to `longestBreakMm`. */
 export function chainsOf(paths: readonly ServicePath[], longestBreakMm: number): ServiceChain[] {
-  const ends = paths.flatMap((path, i) => endsOf(path, i));
+  const all = paths.flatMap((path, i) => endsOf(path, i));
+  const caps = capsOf(paths, all);
+  const ends = all.filter(({ path }) => !caps.has(path));
   const links = new Map<End, End>();
   linkMeeting(paths, ends, links);
   linkAcrossBreaks(paths, ends, links, longestBreakMm);
-  return walk(paths, ends, links);
+  return walk(paths, all, links);
+}
+
+const LONGEST_CAP_MM = 2000;
+
+/**
+ * Short lines that close the end of a tray or duct drawn by its edges: both their ends meet lines
+ * that run off square to them, on the same side. They join the two edges to nothing.
+ */
+function capsOf(paths: readonly ServicePath[], ends: readonly End[]): ReadonlySet<number> {
+  const grid = new PointGrid<End>(JOIN_MM);
+  for (const end of ends) grid.add(end.point, end);
+  const caps = new Set<number>();
+  paths.forEach((path, i) => {
+    const [from, to] = path.points;
+    if (path.points.length !== 2 || from === undefined || to === undefined) return;
+    const length = distance2(from, to);
+    if (length > LONGEST_CAP_MM || length < 1) return;
+    const unit = unitFrom(from, to);
+    const normal: Vec2 = [-unit[1], unit[0]];
+    // Ends point out of their lines; the line itself lies the other way.
+    const sides = (place: Vec2): number[] =>
+      grid
+        .near(place)
+        .filter(({ path: other, away }) => other !== i && Math.abs(dot2(away, unit)) < 0.1)
+        .map(({ away }) => -Math.sign(dot2(away, normal)));
+    const atFrom = sides(from);
+    const atTo = sides(to);
+    const isCap = [1, -1].some((side) => atFrom.includes(side) && atTo.includes(side));
+    // A staircase has one neighbour to each side; a cap has both to one.
+    if (isCap) caps.add(i);
+  });
+  return caps;
 }
 
 function endsOf(path: ServicePath, index: number): End[] {
@@ -218,7 +288,7 @@ function chainOf(
     const [head] = own;
     const joins = last !== undefined && head !== undefined && distance2(last, head) <= JOIN_MM;
     const first = joins ? points.length - 1 : points.length;
-    points.push(...(joins ? own.slice(1) : own));
+    for (const point of joins ? own.slice(1) : own) points.push(point);
     spans.push({ path, first, last: points.length - 1 });
   }
   const path = planePath(points);
@@ -246,6 +316,43 @@ export function itemsBetween(chain: ServiceChain, s0: number, s1: number): Servi
             (member.s1 <= s0 && (chain.members[i + 1]?.s0 ?? Number.POSITIVE_INFINITY) >= s1) ||
             (member.s0 >= s1 && (chain.members[i - 1]?.s1 ?? Number.NEGATIVE_INFINITY) <= s0),
         );
-  const items = around.flatMap(({ path }) => [path.item, ...path.others]);
+  const items = around.map(({ path }) => path.item);
   return [...new Set(items)].sort((a, b) => compareText(a.id, b.id));
+}
+
+/** Finds chains near a place. */
+export class ChainIndex {
+  private readonly owners: number[] = [];
+  private readonly index: Flatbush | null;
+
+  constructor(chains: readonly ServiceChain[]) {
+    const boxes: [number, number, number, number][] = [];
+    chains.forEach(({ path }, at) => {
+      for (let i = 0; i + 1 < path.points.length; i++) {
+        const a = path.points[i];
+        const b = path.points[i + 1];
+        if (a === undefined || b === undefined) continue;
+        this.owners.push(at);
+        boxes.push([
+          Math.min(a[0], b[0]),
+          Math.min(a[1], b[1]),
+          Math.max(a[0], b[0]),
+          Math.max(a[1], b[1]),
+        ]);
+      }
+    });
+    this.index = boxes.length === 0 ? null : new Flatbush(boxes.length);
+    for (const box of boxes) this.index?.add(...box);
+    this.index?.finish();
+  }
+
+  /** Chains that come into the square round a place, lowest number first. */
+  near([x, y]: Vec2, reachMm: number): number[] {
+    const found = new Set<number>();
+    for (const i of this.index?.search(x - reachMm, y - reachMm, x + reachMm, y + reachMm) ?? []) {
+      const owner = this.owners[i];
+      if (owner !== undefined) found.add(owner);
+    }
+    return [...found].sort((a, b) => a - b);
+  }
 }

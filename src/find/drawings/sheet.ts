@@ -1,4 +1,4 @@
-import { type PlanePiece, pathPoints, pieceStart } from '../../geometry/plane-curve.ts';
+import { type PlanePiece, pieceStart } from '../../geometry/plane-curve.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { CarrierForm, ServiceKind } from '../../model/building.ts';
 import type {
@@ -12,19 +12,8 @@ import type {
 import { type ElementRef, elementId } from '../../model/ids.ts';
 import { type LayerRole, layerRole } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
-
-/**
- * One entry of the account: an entity on a service or opening layer. What a block on such a layer
- * holds counts as the block.
- */
-export interface SheetItem {
-  readonly id: string;
-  readonly ref: ElementRef;
-  readonly layer: string;
-  readonly type: string;
-  readonly entities: readonly DrawnEntity[];
-  readonly symbol: DrawnSymbol | null;
-}
+import { joinOpenings } from './join-openings.ts';
+import type { SheetItem } from './sheet-item.ts';
 
 export interface ServiceItem extends SheetItem {
   readonly kind: ServiceKind;
@@ -135,7 +124,7 @@ class Items {
       if (draft.isExcluded) excluded.push(service);
       else services.push(service);
     }
-    return { services, excluded, openings };
+    return { services, excluded, openings: joinOpenings(openings) };
   }
 
   private ownerOf(
@@ -183,20 +172,4 @@ function placeOf(entity: DrawnEntity): Vec2 {
   if (piece.type === 'arc') return piece.centre;
   const [x, y] = pieceStart(piece);
   return [(x + piece.to[0]) / 2, (y + piece.to[1]) / 2];
-}
-
-/** Smallest box round an item's lines: x1, y1, x2, y2; null when it draws nothing. */
-export function boxOfItem(item: SheetItem): readonly [number, number, number, number] | null {
-  let box: [number, number, number, number] | null = null;
-  for (const { loops } of item.entities) {
-    for (const { pieces } of loops) {
-      for (const [x, y] of pathPoints(pieces)) {
-        box =
-          box === null
-            ? [x, y, x, y]
-            : [Math.min(box[0], x), Math.min(box[1], y), Math.max(box[2], x), Math.max(box[3], y)];
-      }
-    }
-  }
-  return box;
 }

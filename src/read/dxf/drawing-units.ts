@@ -1,6 +1,7 @@
 import { makeQuery, type Query } from '../../basics/query.ts';
 import { bandLengthMm, bandThicknessMm, findBands } from '../../geometry/plane-band.ts';
-import { pieceLengthMm } from '../../geometry/plane-curve.ts';
+import { BandIndex, bandCoordinates } from '../../geometry/plane-cross.ts';
+import { type PlanePiece, pieceLengthMm, pieceMiddle } from '../../geometry/plane-curve.ts';
 import { sizeText } from '../../geometry/shape.ts';
 import type { DrawingUnit, DrawingUnits, DrawnEntity, DrawnText } from '../../model/drawing.ts';
 import { layerRole } from '../../model/layer-role.ts';
@@ -105,7 +106,7 @@ export function unitFits(
   return fits.sort((a, b) => b.score - a.score);
 }
 
-function quarterRadius(piece: DrawnEntity['loops'][number]['pieces'][number]): number[] {
+function quarterRadius(piece: PlanePiece): number[] {
   if (piece.type !== 'arc') return [];
   const degrees = (Math.abs(piece.sweepRad) * 180) / Math.PI;
   return degrees > 80 && degrees < 100 ? [piece.radiusMm] : [];
@@ -115,7 +116,7 @@ const isWithin = (value: number, { from, to }: { from: number; to: number }): bo
   value >= from && value <= to;
 
 function wallFit(
-  pieces: readonly DrawnEntity['loops'][number]['pieces'][number][],
+  pieces: readonly PlanePiece[],
   scale: number,
   settings: Settings,
 ): { ratio: number; commonRatio: number; thicknessesMm: number[] } {
@@ -128,8 +129,10 @@ function wallFit(
       layer: leafGapMm / scale,
     },
   );
-  const total = pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
+  const total = lengthOf(pieces);
   const lengths = new Map<number, number>();
+  const index = new BandIndex(bands);
+  const explained = pieces.filter((piece) => liesInBand(piece, index, 1 / scale));
   let inBands = 0;
   let common = 0;
   for (const band of bands) {
@@ -144,10 +147,31 @@ function wallFit(
     .slice(0, 3)
     .map(([thickness]) => thickness);
   return {
-    ratio: total > 0 ? Math.min(1, (2 * inBands) / total) : 0,
+    ratio: total > 0 ? lengthOf(explained) / total : 0,
     commonRatio: inBands > 0 ? common / inBands : 0,
     thicknessesMm,
   };
+}
+
+const lengthOf = (pieces: readonly PlanePiece[]): number =>
+  pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
+
+/** Whether a line is a face of a wall that was found, or lies in it. */
+function liesInBand(piece: PlanePiece, index: BandIndex, tolerance: number): boolean {
+  const middle = pieceMiddle(piece);
+  return index
+    .search(
+      middle[0] - tolerance,
+      middle[1] - tolerance,
+      middle[0] + tolerance,
+      middle[1] + tolerance,
+    )
+    .some((at) => {
+      const band = index.bands[at];
+      if (band === undefined) return false;
+      const { u, v } = bandCoordinates(band, middle);
+      return u >= band.u0 && u <= band.u1 && v >= band.v0 - tolerance && v <= band.v1 + tolerance;
+    });
 }
 
 function extentOf(entities: readonly DrawnEntity[]): number {
@@ -170,6 +194,10 @@ function extentOf(entities: readonly DrawnEntity[]): number {
 
 /** The best fit must be this much better than what the drawing says before the drawing is doubted. */
 const CLEARLY_BETTER = 1.2;
+/** Walls found for this share of the lines in the drawing's own unit leave no doubt about it. */
+const GOOD_WALLS = 0.5;
+
+const isCommonWall = (thicknessMm: number): boolean => isWithin(thicknessMm, COMMON_WALL_MM);
 
 /**
  * The unit to work in, and a query where there is doubt. A unit given in the project file is taken
@@ -192,7 +220,9 @@ export function chooseUnits(
   const [best] = fits;
   const saidFit = fits.find(({ unit }) => unit === said);
   if (said !== null && saidFit !== undefined && best !== undefined) {
-    const isDoubtful = best.unit !== said && best.score - saidFit.score > CLEARLY_BETTER;
+    const hasWalls = saidFit.wallRatio > GOOD_WALLS && saidFit.thicknessesMm.some(isCommonWall);
+    const isDoubtful =
+      best.unit !== said && !hasWalls && best.score - saidFit.score > CLEARLY_BETTER;
     if (!isDoubtful) return { units: units(said, 'said'), query: null };
     return {
       units: units(best.unit, 'likely'),

@@ -1,0 +1,404 @@
+import Flatbush from 'flatbush';
+import { compareText } from '../../basics/order.ts';
+import { pathPoints } from '../../geometry/plane-curve.ts';
+import { isInsideOutline } from '../../geometry/plane-project.ts';
+import { polygonAreaMm2, shapeAreaMm2, shapeExtentMm, sizeText } from '../../geometry/shape.ts';
+import { distance2, type Vec2 } from '../../geometry/vec.ts';
+import type { HostKind } from '../../model/building.ts';
+import type { DrawnEntity, DrawnText } from '../../model/drawing.ts';
+import { elementId } from '../../model/ids.ts';
+import type { PenetrationHost } from '../../model/penetration.ts';
+import type { Settings } from '../../model/settings.ts';
+import type { Label } from './labels.ts';
+import type { PointItem } from './point-items.ts';
+import { readLabel } from './read-label.ts';
+
+/**
+ * What is seen end on: holes and services in the face of a wall (elevations, sections) or of a slab
+ * (plans). Outlines that lie in one another are one hole with what passes through it.
+ */
+export interface EndOnHole {
+  /** The outline that is the hole, or the service itself where no hole is drawn round it. */
+  readonly root: PointItem;
+  readonly labels: readonly Label[];
+  /** What lies inside the root, largest first. */
+  readonly inside: readonly EndOnBody[];
+  readonly host: PenetrationHost | null;
+  /** Its place in a regular array, from 1, rows from the top; null where it stands alone. */
+  readonly place: ArrayPlace | null;
+}
+
+export interface EndOnBody {
+  readonly point: PointItem;
+  readonly labels: readonly Label[];
+  /** The body right round this one; null when that is the hole. */
+  readonly within: PointItem | null;
+}
+
+export interface ArrayPlace {
+  readonly row: number;
+  readonly column: number;
+  /** Row by row, from 1. */
+  readonly number: number;
+  readonly total: number;
+}
+
+/** Holes from outlines; `labels` in the order of `points`. */
+export function endOnHoles(
+  points: readonly PointItem[],
+  labels: readonly (readonly Label[])[],
+  hosts: HostFaces,
+): EndOnHole[] {
+  const parents = parentsOf(points);
+  const shared = shareArrayLabels(points, parents, labels);
+  const roots = points.flatMap((point, i) => (parents[i] === null ? [{ point, i }] : []));
+  const children = new Map<number, number[]>();
+  points.forEach((_, i) => {
+    for (let up = parents[i] ?? null; up !== null; up = parents[up] ?? null) {
+      if ((parents[up] ?? null) !== null) continue;
+      const list = children.get(up) ?? [];
+      list.push(i);
+      children.set(up, list);
+    }
+  });
+  return roots.map(({ point, i }) => ({
+    root: point,
+    labels: shared.labels[i] ?? [],
+    host: hosts.at(point.centre),
+    place: shared.places[i] ?? null,
+    inside: (children.get(i) ?? []).flatMap((child): EndOnBody[] => {
+      const body = points[child];
+      const parent = parents[child] ?? null;
+      if (body === undefined || parent === null) return [];
+      return [
+        {
+          point: body,
+          labels: shared.labels[child] ?? [],
+          within: parent === i ? null : (points[parent] ?? null),
+        },
+      ];
+    }),
+  }));
+}
+
+/** For each outline the smallest other that holds it. */
+function parentsOf(points: readonly PointItem[]): (number | null)[] {
+  if (points.length === 0) return [];
+  const index = new Flatbush(points.length);
+  for (const { box } of points) index.add(...box);
+  index.finish();
+  return points.map((point, i) => {
+    const [x, y] = point.centre;
+    let best: number | null = null;
+    let bestArea = Number.POSITIVE_INFINITY;
+    for (const at of index.search(x, y, x, y)) {
+      const other = points[at];
+      if (at === i || other === undefined || other.shape === null) continue;
+      const area = shapeAreaMm2(other.shape);
+      const isSmaller = area < bestArea || (area === bestArea && best !== null && at < best);
+      if (isSmaller && holds(other, point, at, i)) {
+        best = at;
+        bestArea = area;
+      }
+    }
+    return best;
+  });
+}
+
+/** Rounding of drawn outlines. */
+const EDGE_MM = 1;
+
+function holds(outer: PointItem, inner: PointItem, outerAt: number, innerAt: number): boolean {
+  const [x0, y0, x1, y1] = outer.box;
+  const [a0, b0, a1, b1] = inner.box;
+  const isInBox =
+    a0 >= x0 - EDGE_MM && b0 >= y0 - EDGE_MM && a1 <= x1 + EDGE_MM && b1 <= y1 + EDGE_MM;
+  if (!isInBox || !isInsideOutline(inner.centre, outer.outline)) return false;
+  const areaOut = outer.shape === null ? 0 : shapeAreaMm2(outer.shape);
+  const areaIn = inner.shape === null ? 0 : shapeAreaMm2(inner.shape);
+  // The same outline drawn twice: the first holds the second.
+  return areaOut > areaIn * 1.001 || (areaOut >= areaIn * 0.999 && outerAt < innerAt);
+}
+
+/** Where hosts' faces are seen. */
+export interface HostFaces {
+  readonly at: (point: Vec2) => PenetrationHost | null;
+}
+
+interface Face {
+  readonly entity: DrawnEntity;
+  readonly kind: HostKind;
+  readonly outline: readonly Vec2[];
+  readonly areaMm2: number;
+  readonly box: readonly [number, number, number, number];
+}
+
+/** Smaller closed outlines on host layers are columns or details. */
+const SMALLEST_FACE_MM2 = 150 * 150;
+
+/**
+ * Faces of hosts from closed outlines and fills, and where those are missing from lines that stand
+ * round a place on three sides at least. A text such as "300 thk" tells a face's thickness.
+ */
+export function hostFaces(
+  entities: readonly (readonly [HostKind, readonly DrawnEntity[]])[],
+  texts: readonly DrawnText[],
+  settings: Settings,
+): HostFaces {
+  const faces = entities.flatMap(([kind, list]) =>
+    list.flatMap((entity) =>
+      entity.loops
+        .filter(({ isClosed }) => isClosed)
+        .map(({ pieces }): Face => {
+          const outline = pathPoints(pieces);
+          return { entity, kind, outline, areaMm2: polygonAreaMm2(outline), box: boxOf(outline) };
+        }),
+    ),
+  );
+  const large = faces.filter(({ areaMm2 }) => areaMm2 >= SMALLEST_FACE_MM2);
+  const index = large.length === 0 ? null : new Flatbush(large.length);
+  for (const { box } of large) index?.add(...box);
+  index?.finish();
+  const walled = enclosure(entities);
+  const faceAt = (point: Vec2): { entity: DrawnEntity; kind: HostKind } | null => {
+    let best: Face | null = null;
+    for (const at of index?.search(point[0], point[1], point[0], point[1]) ?? []) {
+      const face = large[at];
+      if (face === undefined || !isInsideOutline(point, face.outline)) continue;
+      const isSmaller =
+        best === null ||
+        face.areaMm2 < best.areaMm2 ||
+        (face.areaMm2 === best.areaMm2 && compareText(face.entity.ref.id, best.entity.ref.id) < 0);
+      if (isSmaller) best = face;
+    }
+    return best ?? walled(point);
+  };
+  const thicknesses = thicknessTexts(texts).map((each) => ({
+    ...each,
+    face: faceAt(each.at)?.entity ?? null,
+  }));
+  const thicknessOf = (host: DrawnEntity, point: Vec2): number => {
+    const own = thicknesses.filter(({ face }) => face === host);
+    const near =
+      own.length > 0
+        ? own
+        : thicknesses.filter(({ at }) => distance2(at, point) <= settings.find.labelReachMm);
+    const [nearest] = [...near].sort((a, b) => distance2(a.at, point) - distance2(b.at, point));
+    return nearest?.thicknessMm ?? 0;
+  };
+  return {
+    at: (point) => {
+      const face = faceAt(point);
+      if (face === null) return null;
+      const { entity, kind } = face;
+      const thicknessMm = thicknessOf(entity, point);
+      return {
+        id: elementId(entity.ref),
+        ref: entity.ref,
+        kind,
+        name: `${thicknessMm > 0 ? `${sizeText(thicknessMm)} mm ` : ''}${kind} on layer ${entity.layer}`,
+        thicknessMm,
+        material: null,
+        fireRating: null,
+        isExternal: null,
+        isLoadBearing: null,
+      };
+    },
+  };
+}
+
+function boxOf(outline: readonly Vec2[]): [number, number, number, number] {
+  let [x0, y0, x1, y1] = [
+    Number.POSITIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
+  for (const [x, y] of outline) {
+    x0 = Math.min(x0, x);
+    y0 = Math.min(y0, y);
+    x1 = Math.max(x1, x);
+    y1 = Math.max(y1, y);
+  }
+  return [x0, y0, x1, y1];
+}
+
+function thicknessTexts(
+  texts: readonly DrawnText[],
+): readonly { readonly at: Vec2; readonly thicknessMm: number }[] {
+  return texts.flatMap(({ text, centreMm }) => {
+    if (!/THK|THICK|DICK|\bEP\b|\bÉP/i.test(text)) return [];
+    const { thicknessMm } = readLabel(text);
+    return thicknessMm === null ? [] : [{ at: centreMm, thicknessMm }];
+  });
+}
+
+/** Host lines to the left, right, above and below: three of the four make an inside. */
+const FEWEST_SIDES = 3;
+
+function enclosure(
+  entities: readonly (readonly [HostKind, readonly DrawnEntity[]])[],
+): (point: Vec2) => { entity: DrawnEntity; kind: HostKind } | null {
+  const lines = entities.flatMap(([kind, list]) =>
+    list.flatMap((entity) =>
+      entity.loops.flatMap(({ pieces }) =>
+        pieces.flatMap((piece) =>
+          piece.type === 'line' ? [{ entity, kind, from: piece.from, to: piece.to }] : [],
+        ),
+      ),
+    ),
+  );
+  if (lines.length === 0) return () => null;
+  const index = new Flatbush(lines.length);
+  for (const { from, to } of lines) {
+    index.add(
+      Math.min(from[0], to[0]),
+      Math.min(from[1], to[1]),
+      Math.max(from[0], to[0]),
+      Math.max(from[1], to[1]),
+    );
+  }
+  index.finish();
+  return ([x, y]) => {
+    const rays = [
+      [Number.NEGATIVE_INFINITY, y, x, y],
+      [x, y, Number.POSITIVE_INFINITY, y],
+      [x, Number.NEGATIVE_INFINITY, x, y],
+      [x, y, x, Number.POSITIVE_INFINITY],
+    ] as const;
+    const hits = rays.map(([x0, y0, x1, y1]) => index.search(x0, y0, x1, y1).map((i) => lines[i]));
+    if (hits.filter((found) => found.length > 0).length < FEWEST_SIDES) return null;
+    const all = hits.flat().filter((hit) => hit !== undefined);
+    const [first] = all.sort((a, b) => compareText(a.entity.ref.id, b.entity.ref.id));
+    return first ?? null;
+  };
+}
+
+// --- arrays ---
+
+/** Members of an array lie no farther apart than this many times their size. */
+const ARRAY_PITCH = 4;
+const SAME_SIZE_RATIO = 0.03;
+
+/**
+ * Equal outlines near each other are an array. A label on one of them that names as many as there
+ * are belongs to all: sizes to each, a list of references one each, row by row from the top left.
+ */
+function shareArrayLabels(
+  points: readonly PointItem[],
+  parents: readonly (number | null)[],
+  labels: readonly (readonly Label[])[],
+): {
+  readonly labels: readonly (readonly Label[])[];
+  readonly places: readonly (ArrayPlace | null)[];
+} {
+  const shared: (readonly Label[])[] = points.map((_, i) => labels[i] ?? []);
+  const places: (ArrayPlace | null)[] = points.map(() => null);
+  for (const members of arraysOf(points, parents)) {
+    const ordered = rowByRow(members, points);
+    ordered.forEach(({ at, row, column }, k) => {
+      places[at] = { row, column, number: k + 1, total: ordered.length };
+    });
+    const plural = ordered
+      .flatMap(({ at }) => labels[at] ?? [])
+      .filter((label) => isForAll(label, ordered.length));
+    if (plural.length === 0) continue;
+    ordered.forEach(({ at }, k) => {
+      const own = (labels[at] ?? []).filter((label) => !plural.includes(label));
+      shared[at] = [...own, ...plural.map((label) => oneOf(label, k, ordered.length))];
+    });
+  }
+  return { labels: shared, places };
+}
+
+const isForAll = ({ reading }: Label, total: number): boolean =>
+  reading.count === total || reading.references.length === total;
+
+/** The part of a label that belongs to one member of an array. */
+function oneOf(label: Label, place: number, total: number): Label {
+  const { reading } = label;
+  return {
+    ...label,
+    reading: {
+      ...reading,
+      count: null,
+      references:
+        reading.references.length === total
+          ? reading.references.slice(place, place + 1)
+          : reading.references,
+    },
+  };
+}
+
+function arraysOf(points: readonly PointItem[], parents: readonly (number | null)[]): number[][] {
+  const round = points.flatMap((point, i) => (point.shape === null ? [] : [i]));
+  if (round.length < 2) return [];
+  const index = new Flatbush(round.length);
+  for (const i of round) index.add(...(points[i]?.box ?? [0, 0, 0, 0]));
+  index.finish();
+  const seen = new Set<number>();
+  const arrays: number[][] = [];
+  for (const start of round) {
+    if (seen.has(start)) continue;
+    const members = [start];
+    seen.add(start);
+    const waiting = [start];
+    for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
+      const point = points[at];
+      if (point === undefined) continue;
+      const reach = (ARRAY_PITCH - 1) * sizeOf(point);
+      const [x0, y0, x1, y1] = point.box;
+      for (const found of index.search(x0 - reach, y0 - reach, x1 + reach, y1 + reach)) {
+        const other = round[found];
+        const candidate = other === undefined ? undefined : points[other];
+        if (other === undefined || candidate === undefined || seen.has(other)) continue;
+        if ((parents[other] ?? null) !== (parents[at] ?? null) || !isAlike(point, candidate))
+          continue;
+        seen.add(other);
+        members.push(other);
+        waiting.push(other);
+      }
+    }
+    if (members.length > 1) arrays.push(members.sort((a, b) => a - b));
+  }
+  return arrays;
+}
+
+function sizeOf({ shape }: PointItem): number {
+  if (shape === null) return 0;
+  const { widthMm, heightMm } = shapeExtentMm(shape);
+  return Math.max(widthMm, heightMm);
+}
+
+function isAlike(a: PointItem, b: PointItem): boolean {
+  if (a.kind !== b.kind || a.shape?.type !== b.shape?.type) return false;
+  const [x, y] = [sizeOf(a), sizeOf(b)];
+  return Math.abs(x - y) <= SAME_SIZE_RATIO * Math.max(x, y);
+}
+
+/** Rows from the top, columns from the left. */
+function rowByRow(
+  members: readonly number[],
+  points: readonly PointItem[],
+): { readonly at: number; readonly row: number; readonly column: number }[] {
+  const placed = members.flatMap((at) => {
+    const point = points[at];
+    return point === undefined
+      ? []
+      : [{ at, x: point.centre[0], y: point.centre[1], size: sizeOf(point) }];
+  });
+  placed.sort((a, b) => b.y - a.y || a.x - b.x || a.at - b.at);
+  const rows: (typeof placed)[] = [];
+  for (const each of placed) {
+    const row = rows[rows.length - 1];
+    const top = row?.[0];
+    // Half a size lower is the next row.
+    if (row !== undefined && top !== undefined && top.y - each.y < each.size / 2) row.push(each);
+    else rows.push([each]);
+  }
+  return rows.flatMap((row, r) =>
+    row
+      .sort((a, b) => a.x - b.x || a.at - b.at)
+      .map(({ at }, c) => ({ at, row: r + 1, column: c + 1 })),
+  );
+}
