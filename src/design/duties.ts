@@ -6,25 +6,35 @@ import type { DutyRule, Settings } from '../model/settings.ts';
 
 /**
  * What the seals of a penetration must resist, and why: the rules of the project file, the host's
- * fire rating, an external host, and the ground and water levels. Sorted by kind as listed here;
- * a duty asked for twice in the same way stands once.
+ * fire rating, the ground and water levels, and for an external host air and pests where the
+ * project file has no rule for them. What is asked for twice stands once, with the first reason.
  */
 export function dutiesOf(penetration: Penetration, settings: Settings): Duty[] {
-  const found = [
+  const ruled = new Set(settings.duties.map(({ duty }) => duty));
+  return withoutRepeats([
     ...settings.duties
       .filter((rule) => holds(rule.when, penetration, settings))
       .map((rule) => ruledDuty(rule, penetration)),
     ...ratedDuties(penetration),
-    ...externalDuties(penetration),
+    ...externalDuties(penetration).filter(({ kind }) => !ruled.has(kind)),
     ...groundDuties(penetration, settings),
-  ];
-  const seen = new Set<string>();
-  return found.filter(({ reason: _reason, ...duty }) => {
-    const key = JSON.stringify(duty);
-    if (seen.has(key)) return false;
-    seen.add(key);
-    return true;
-  });
+  ]);
+}
+
+/** One without a side repeats one with a side. */
+function withoutRepeats(duties: readonly Duty[]): Duty[] {
+  const isRepeat = (duty: Duty, other: Duty) =>
+    duty.kind === other.kind &&
+    duty.headM === other.headM &&
+    duty.rating === other.rating &&
+    (duty.side === null || duty.side === other.side);
+  return duties.filter(
+    (duty, at) =>
+      !duties.some(
+        (other, otherAt) =>
+          otherAt !== at && isRepeat(duty, other) && (otherAt < at || !isRepeat(other, duty)),
+      ),
+  );
 }
 
 /** Lowest point of the hole, mm above the project's zero. */

@@ -1,0 +1,80 @@
+import { describe, expect, test } from 'vitest';
+import { dutiesOf } from '../../../src/design/duties.ts';
+import { Settings } from '../../../src/model/settings.ts';
+import { makeHost, makePenetration } from '../../makers/seal/make-penetration.ts';
+
+const external = makePenetration({ hosts: [makeHost({ isExternal: true })] });
+const outside = { ...external, where: { ...external.where, outside: 'near' as const } };
+
+function kinds(settings: object, hole = outside): string[] {
+  return dutiesOf(hole, Settings.parse(settings)).map(({ kind }) => kind);
+}
+
+describe('duties', () => {
+  test('an external host asks for air and pests', () => {
+    expect(kinds({})).toEqual(['air', 'pests']);
+  });
+  test('unless the project file has a rule of its own for them', () => {
+    const duties = [{ when: { belowGround: true }, duty: 'pests' }];
+    expect(kinds({ duties })).toEqual(['air']);
+  });
+  test('what rule and model both ask for stands once, with the rule’s reason and the known side', () => {
+    const duties = [{ duty: 'water', waterLevelMm: 3000 }];
+    const found = dutiesOf(outside, Settings.parse({ duties, ground: { waterLevelMm: 3000 } }));
+    const water = found.filter(({ kind }) => kind === 'water');
+    expect(water).toHaveLength(1);
+    expect(water[0]?.side).toBe('near');
+  });
+  test('heads of different levels both stand', () => {
+    const duties = [{ duty: 'water', waterLevelMm: 2000 }];
+    const found = dutiesOf(outside, Settings.parse({ duties, ground: { waterLevelMm: 3000 } }));
+    expect(found.filter(({ kind }) => kind === 'water').map(({ headM }) => headM)).toEqual([
+      1.075, 2.075,
+    ]);
+  });
+  test('below ground without a water level, the head is asked for', () => {
+    const [water] = dutiesOf(outside, Settings.parse({ ground: { levelMm: 2000 } })).filter(
+      ({ kind }) => kind === 'water',
+    );
+    expect(water?.headM).toBeNull();
+  });
+  test('above the water nothing stands against it', () => {
+    expect(kinds({ ground: { waterLevelMm: 900 } })).toEqual(['air', 'pests']);
+  });
+  test('through a slab the lowest point is its underside', () => {
+    const slab = makePenetration({
+      hosts: [makeHost({ isExternal: true, kind: 'slab' })],
+      frame: { originMm: [0, 0, 0], axis: [0, 0, 1], right: [1, 0, 0], up: [0, 1, 0] },
+    });
+    const [water] = dutiesOf(slab, Settings.parse({ ground: { waterLevelMm: 900 } })).filter(
+      ({ kind }) => kind === 'water',
+    );
+    // Underside at −100.
+    expect(water?.headM).toBeCloseTo(1, 9);
+  });
+  test.each(['', ' ', '-', '0', 'None', 'n/a', 'not rated'])('"%s" is no fire rating', (rating) => {
+    const hole = makePenetration({ hosts: [makeHost({ fireRating: rating })] });
+    expect(kinds({}, hole)).toEqual([]);
+  });
+  test('a zone is a level or a space on either side', () => {
+    const settings = {
+      zones: [{ name: 'wet', space: 'Pump*' }],
+      duties: [{ when: { zone: 'wet' }, duty: 'gas' }],
+    };
+    const hole = makePenetration();
+    const near = { ...hole, where: { ...hole.where, spaces: { near: 'Pump hall', far: null } } };
+    expect(kinds(settings, near)).toEqual(['gas']);
+    expect(kinds(settings, hole)).toEqual([]);
+  });
+  test('a head given as a figure is uniform, one from a level falls with height', () => {
+    const duties = [
+      { duty: 'water', headM: 3 },
+      { duty: 'water', waterLevelMm: 2000, side: 'far' },
+    ];
+    const found = dutiesOf(makePenetration(), Settings.parse({ duties }));
+    expect(found.map(({ headM, headIs, side }) => [headM, headIs, side])).toEqual([
+      [3, undefined, null],
+      [1.075, 'from level', 'far'],
+    ]);
+  });
+});
