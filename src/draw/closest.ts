@@ -1,5 +1,5 @@
 import type { Shape } from '../geometry/shape.ts';
-import { add2, cross2, distance2, dot2, scale2, sub2, type Vec2 } from '../geometry/vec.ts';
+import { add2, distance2, dot2, length2, scale2, sub2, type Vec2 } from '../geometry/vec.ts';
 import type { PlacedBody } from '../model/arrangement.ts';
 import { islandsOf, rectangleCorners, shapePolygon } from './outline.ts';
 
@@ -46,9 +46,28 @@ export function closestToWall(bodies: readonly PlacedBody[], opening: Shape): Ga
   let closest: Gap | null = null;
   for (const body of bodies) {
     const outline = outlineOf(body);
-    for (const wall of walls) closest = nearer(closest, gapToEdges(outline, wall));
+    if (opening.type === 'circle') {
+      closest = nearer(closest, gapToCircle(outline, opening.diameterMm / 2));
+    } else for (const wall of walls) closest = nearer(closest, gapToEdges(outline, wall));
   }
   return closest;
+}
+
+/** Outwards from the point of the outline that is farthest from the circle's centre. */
+function gapToCircle(outline: Outline, radiusMm: number): Gap {
+  const from = farthestPoint(outline);
+  const reach = length2(from);
+  const toward: Vec2 = reach === 0 ? [1, 0] : scale2(from, 1 / reach);
+  return { gapMm: radiusMm - reach, from, to: scale2(toward, radiusMm) };
+}
+
+function farthestPoint(outline: Outline): Vec2 {
+  if ('corners' in outline) {
+    return outline.corners.reduce((a, b) => (length2(b) > length2(a) + 1e-9 ? b : a));
+  }
+  const distance = length2(outline.centre);
+  const toward: Vec2 = distance === 0 ? [1, 0] : scale2(outline.centre, 1 / distance);
+  return add2(outline.centre, scale2(toward, outline.radiusMm));
 }
 
 function nearer(a: Gap | null, b: Gap | null): Gap | null {
@@ -121,18 +140,4 @@ function nearestOnEdge(point: Vec2, a: Vec2, b: Vec2): Vec2 {
   if (lengthSquared === 0) return a;
   const ratio = Math.max(0, Math.min(1, dot2(sub2(point, a), along) / lengthSquared));
   return add2(a, scale2(along, ratio));
-}
-
-/** Whether a point lies inside a polygon; used to keep notes off the opening. */
-export function isInside(point: Vec2, polygon: readonly Vec2[]): boolean {
-  let inside = false;
-  let previous = polygon[polygon.length - 1];
-  for (const corner of polygon) {
-    if (previous !== undefined && previous[1] > point[1] !== corner[1] > point[1]) {
-      const toLeft = cross2(sub2(corner, previous), sub2(point, previous)) > 0;
-      if (toLeft === corner[1] > previous[1]) inside = !inside;
-    }
-    previous = corner;
-  }
-  return inside;
 }

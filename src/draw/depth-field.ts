@@ -4,7 +4,7 @@ import type { Seal } from '../model/seal.ts';
 import type { Box } from './box.ts';
 import { dimensionAcross, dimensionUp } from './dimensions.ts';
 import { chooseScale, scaleText } from './scale.ts';
-import { CABLE, el, INK, line, SLATE, type Svg, TUBE, text } from './svg.ts';
+import { CABLE, el, INK, line, n, PAPER, SLATE, type Svg, TUBE, text } from './svg.ts';
 
 export interface DepthField {
   readonly seal: Seal;
@@ -21,6 +21,10 @@ const REACH = 6;
 const ROOM = { top: 6, bottom: 7.5, left: 14, right: 9 } as const;
 /** Services shown lengthwise; more would hide the layers. */
 const MOST_BODIES = 4;
+/** Smaller than this, layers can't be seen: the middle of the opening is left out instead. */
+const SMALLEST_WHOLE = 10;
+const BROKEN_SCALE = 5;
+const BREAK_GAP = 1.6;
 /** Where the host's thickness is not known, the layers are shown in one this deep. */
 const SHOWN_THICKNESS_MM = 200;
 
@@ -35,23 +39,35 @@ export function depthField(field: DepthField, box: Box): Svg {
     width: box.width - ROOM.left - ROOM.right - 2 * REACH,
     height: box.height - ROOM.top - ROOM.bottom - 2 * HOST_SHOWN,
   };
-  const scale = chooseScale(lengthMm, heightMm + 2 * wallMm, room.width, room.height);
+  const wholeScale = chooseScale(lengthMm, heightMm + 2 * wallMm, room.width, room.height);
+  const scale =
+    wholeScale <= SMALLEST_WHOLE
+      ? wholeScale
+      : Math.max(BROKEN_SCALE, chooseScale(lengthMm, 0, room.width, room.height));
+  const isBroken = scale < wholeScale;
   const length = lengthMm / scale;
-  const height = heightMm / scale;
-  const left = box.x + ROOM.left + REACH + (room.width - length) / 2;
-  const top =
-    box.y +
-    ROOM.top +
-    HOST_SHOWN +
-    wallMm / scale +
-    (room.height - height - (2 * wallMm) / scale) / 2;
-  const frame: Frame = { scale, left, top, length, height, wall: wallMm / scale };
+  const wall = wallMm / scale;
+  const height = isBroken ? room.height - 2 * wall : heightMm / scale;
+  const frame: Frame = {
+    scale,
+    left: box.x + ROOM.left + REACH + (room.width - length) / 2,
+    top: box.y + ROOM.top + HOST_SHOWN + wall + (room.height - height - 2 * wall) / 2,
+    length,
+    height,
+    heightMm,
+    wall,
+    isBroken,
+  };
+  const bodies = bodiesAlong(seal, frame);
+  const hidesBodies = isBroken && bodies.length === 0 && seal.bodies.length > 0;
   return [
     hostBlocks(frame),
     ...layers(seal, frame),
-    ...bodiesAlong(seal, frame),
+    ...bodies,
     outlines(frame),
+    isBroken ? breakLines(frame) : '',
     ...depthNotes(field, frame, box),
+    hidesBodies ? hiddenNote(box) : '',
   ].join('');
 }
 
@@ -60,8 +76,11 @@ interface Frame {
   readonly left: number;
   readonly top: number;
   readonly length: number;
+  /** On paper; less than to scale where the opening is shown broken. */
   readonly height: number;
+  readonly heightMm: number;
   readonly wall: number;
+  readonly isBroken: boolean;
 }
 
 function hostBlocks({ left, top, length, height, wall }: Frame): Svg {
@@ -130,19 +149,57 @@ function tubeLengthMm(seal: Seal): number {
 function bodiesAlong(seal: Seal, frame: Frame): Svg[] {
   const items = [...(seal.arrangement?.items ?? [])];
   const largest = items.sort((a, b) => heightOf(b) - heightOf(a)).slice(0, MOST_BODIES);
-  return largest.map((item) => {
+  return largest.flatMap((item) => {
     const height = heightOf(item) / frame.scale;
-    const y = frame.top + frame.height / 2 - item.yMm / frame.scale - height / 2;
-    return el('rect', {
-      x: frame.left - REACH,
-      y,
-      width: frame.length + 2 * REACH,
-      height,
-      fill: CABLE,
-      stroke: INK,
-      'stroke-width': 0.25,
-    });
+    const y = topOnPaper(item, height, frame);
+    if (y === null) return [];
+    return [
+      el('rect', {
+        x: frame.left - REACH,
+        y,
+        width: frame.length + 2 * REACH,
+        height,
+        fill: CABLE,
+        stroke: INK,
+        'stroke-width': 0.25,
+      }),
+    ];
   });
+}
+
+/** Upper edge of a body; null where it lies in the part that is left out. */
+function topOnPaper(item: PlacedBody, height: number, frame: Frame): number | null {
+  const { top, scale, heightMm, isBroken } = frame;
+  const fromTop = (heightMm / 2 - item.yMm) / scale - height / 2;
+  if (!isBroken) return top + fromTop;
+  const part = (frame.height - BREAK_GAP) / 2;
+  const fromBottom = heightMm / scale - fromTop - height;
+  if (fromTop >= 0 && fromTop + height <= part) return top + fromTop;
+  if (fromBottom >= 0 && fromBottom + height <= part) {
+    return top + frame.height - fromBottom - height;
+  }
+  return null;
+}
+
+/** Two zigzag lines across, with nothing between. @source ISO 128-2, break lines. */
+function breakLines({ left, top, length, height }: Frame): Svg {
+  const middle = top + height / 2;
+  const [from, to] = [left - REACH, left + length + REACH];
+  const centre = left + length / 2;
+  const zigzag = (y: number) =>
+    `M${n(from)} ${n(y)}L${n(centre - 1.2)} ${n(y)}l0.8 -1.1l0.8 2.2l0.8 -1.1L${n(to)} ${n(y)}`;
+  const [upper, lower] = [middle - BREAK_GAP / 2, middle + BREAK_GAP / 2];
+  return [
+    el('rect', {
+      x: from,
+      y: upper,
+      width: to - from,
+      height: BREAK_GAP,
+      fill: PAPER,
+    }),
+    el('path', { d: zigzag(upper), fill: 'none', stroke: INK, 'stroke-width': 0.18 }),
+    el('path', { d: zigzag(lower), fill: 'none', stroke: INK, 'stroke-width': 0.18 }),
+  ].join('');
 }
 
 function heightOf({ outline, angleRad }: PlacedBody): number {
@@ -164,6 +221,12 @@ function outlines({ left, top, length, height, wall }: Frame): Svg {
   ].join('');
 }
 
+function hiddenNote(box: Box): Svg {
+  return ['What passes lies', 'in the part left out.']
+    .map((part, at) => text(box.x, box.y + 11 + 2.6 * at, part, { size: 1.9, fill: SLATE }))
+    .join('');
+}
+
 function depthNotes({ seal, thicknessMm }: DepthField, frame: Frame, box: Box): Svg[] {
   const { left, top, length, height, wall, scale } = frame;
   const upper = top - wall - HOST_SHOWN;
@@ -174,7 +237,12 @@ function depthNotes({ seal, thicknessMm }: DepthField, frame: Frame, box: Box): 
     text(x, lower + 5.6, label, { size: SIZE, anchor, fill: SLATE });
   return [
     text(box.x, box.y + 4, 'Long section', { size: 2.2, bold: true }),
-    text(box.x, box.y + 7.2, `scale ${scaleText(scale)}`, { size: SIZE, fill: SLATE }),
+    text(
+      box.x,
+      box.y + 7.2,
+      frame.isBroken ? `scale ${scaleText(scale)}, broken` : `scale ${scaleText(scale)}`,
+      { size: SIZE, fill: SLATE },
+    ),
     designed
       ? dimensionAcross(left, left + depth, upper - 1.8, upper, sizeText(seal.setBackMm))
       : '',
@@ -199,7 +267,7 @@ function depthNotes({ seal, thicknessMm }: DepthField, frame: Frame, box: Box): 
       top + height,
       left + length + REACH + 3.4,
       left + length + REACH,
-      sizeText(height * scale),
+      sizeText(frame.heightMm),
     ),
     designed ? side(left - 1.5, seal.faces >= 2 ? 'near side' : 'sealed side', 'end') : '',
     designed && seal.faces >= 2 ? side(left + length + 1.5, 'far side', 'start') : '',

@@ -1,4 +1,4 @@
-import { el, INK, line, n, type Svg, text } from './svg.ts';
+import { el, INK, line, n, PAPER, type Svg, text } from './svg.ts';
 
 const THIN = { stroke: INK, 'stroke-width': 0.15 };
 const SIZE = 2.3;
@@ -18,7 +18,7 @@ export function dimensionAcross(
     line(x2, fromY + 0.8, x2, y + 1, THIN),
     line(x1, y, x2, y, THIN),
     ...arrows(x1, x2).map(([x, turn]) => arrow(x, y, turn)),
-    text((x1 + x2) / 2, y - 0.7, label, { size: SIZE, anchor: 'middle', halo: true }),
+    text((x1 + x2) / 2, y - 0.7, label, { size: SIZE, anchor: 'middle', halo: PAPER }),
   ].join('');
 }
 
@@ -30,7 +30,7 @@ export function dimensionUp(y1: number, y2: number, x: number, fromX: number, la
     line(fromX + outward * 0.8, y2, x + outward, y2, THIN),
     line(x, y1, x, y2, THIN),
     ...arrows(y1, y2).map(([y, turn]) => arrow(x, y, turn + 90)),
-    text(x - 0.7, (y1 + y2) / 2, label, { size: SIZE, anchor: 'middle', turn: -90, halo: true }),
+    text(x - 0.7, (y1 + y2) / 2, label, { size: SIZE, anchor: 'middle', turn: -90, halo: PAPER }),
   ].join('');
 }
 

@@ -7,7 +7,7 @@ import { hollowOutside } from './hollow-outside.ts';
 import { sectionField } from './section-field.ts';
 import { sectionPanel } from './section-panel.ts';
 import { el, INK, line, page, SLATE, type Svg, text } from './svg.ts';
-import { fitText } from './text-width.ts';
+import { fitList, fitText } from './text-width.ts';
 
 export interface SectionOptions {
   /** Tag that stands largest. */
@@ -110,7 +110,7 @@ function frame(): Svg {
 
 function head(seal: Seal, options: SectionOptions, crossing: Crossing | undefined): Svg {
   const { number, tag, tags, penetration } = options;
-  const others = tags.length > 1 ? `also ${tags.filter((each) => each !== tag).join(', ')}` : '';
+  const others = tags.filter((each) => each !== tag);
   const what =
     seal.path === 'annulus'
       ? 'Seal round the services'
@@ -125,7 +125,9 @@ function head(seal: Seal, options: SectionOptions, crossing: Crossing | undefine
   return [
     text(4, 6.6, fitText(tag, 4.4, 90, true), { size: 4.4, bold: true }),
     text(SECTION_WIDTH_MM - 4, 6.4, number ?? '', { size: 3.6, anchor: 'end', fill: INK }),
-    text(98, 6.4, fitText(others, 2.3, 72), { size: 2.3, fill: SLATE }),
+    others.length === 0
+      ? ''
+      : text(98, 6.4, `also ${fitList(others.slice(0, 60), 2.2, 66)}`, { size: 2.2, fill: SLATE }),
     text(4, 11.4, fitText(parts.join(' · '), 2.4, width), { size: 2.4 }),
   ].join('');
 }

@@ -2,14 +2,15 @@ import { type Shape, shapeExtentMm, sizeText } from '../geometry/shape.ts';
 import { scale2, type Vec2 } from '../geometry/vec.ts';
 import type { PlacedBody, PlacedFiller } from '../model/arrangement.ts';
 import type { Seal } from '../model/seal.ts';
+import { bodyLabels } from './body-labels.ts';
 import type { Box } from './box.ts';
 import { type Callout, layCallouts } from './callouts.ts';
 import { closestBodies, closestToWall, type Gap } from './closest.ts';
 import { dimensionAcross, dimensionUp } from './dimensions.ts';
-import { islandsOf, labelRoomMm, pathOf, rectangleCorners, shapePolygon } from './outline.ts';
+import { cableMark, splitTubeMark, tubeMark } from './marks.ts';
+import { islandsOf, pathOf, rectangleCorners, shapePolygon } from './outline.ts';
 import { chooseScale, scaleBarMm, scaleText } from './scale.ts';
-import { CABLE, el, INK, line, n, PAPER, SLATE, type Svg, TUBE, text } from './svg.ts';
-import { textWidth } from './text-width.ts';
+import { CABLE, el, INK, line, n, PAPER, SLATE, type Svg, text } from './svg.ts';
 
 export interface SectionField {
   readonly opening: Shape;
@@ -23,10 +24,6 @@ export interface SectionField {
 /** Room left of the opening for its height and notes, right for notes, below for its width. */
 const MARGIN = { left: 25, right: 18, top: 10, bottom: 14 } as const;
 const HOST_SHOWN = 7;
-/** More notes than this round one drawing can't be read. */
-const MOST_NOTES = 26;
-const SMALLEST_LABEL = 1.6;
-const LABEL = 2.3;
 
 /** The cross-section to scale, in its box; scale bar and up mark in a strip beneath. */
 export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
@@ -55,11 +52,32 @@ export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
   ];
   const frame: Frame = { scale, centre, half, toPaper };
   const items = seal.arrangement?.items ?? [];
-  const notes: Callout[] = [...gapNotes(items, opening, frame)];
-  const labels = bodyLabels(items, frame, notes);
-  const openingHalf: Vec2 = [extent.widthMm / scale / 2, extent.heightMm / scale / 2];
+  const labels = bodyLabels(items, frame);
+  const [shownX, shownY]: Vec2 = [half[0] + HOST_SHOWN, half[1] + HOST_SHOWN];
+  const notes = layCallouts([...gapNotes(items, opening, frame), ...labels.notes], {
+    leftX: centre[0] - shownX - (opening.type === 'circle' ? 1.5 : 6),
+    rightX: centre[0] + shownX + 1.5,
+    topY: centre[1] - shownY - 1,
+    sides: [box.y + 1, centre[1] + shownY],
+    tops: [centre[0] - shownX, centre[0] + shownX],
+  });
   return [
     hostArea(field, frame),
+    openingArea(opening, frame),
+    ...seal.fillers.flatMap((filler, at) => fillerMarks(filler, at, frame)),
+    notes.leaders,
+    ...items.map((item) => bodyMark(item, frame)),
+    labels.inside,
+    notes.labels,
+    dimensions(opening, frame),
+    scaleBar(scale, strip),
+    upMark(field.upWord, strip),
+    labels.left === 0 ? '' : unnumbered(labels.left, box),
+  ].join('');
+}
+
+function openingArea(opening: Shape, { toPaper }: Frame): Svg {
+  return [
     el('path', {
       d: pathOf(shapePolygon(opening), toPaper),
       fill: PAPER,
@@ -75,37 +93,33 @@ export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
         'stroke-width': 0.4,
       }),
     ),
-    ...seal.fillers.flatMap((filler, at) => fillerMarks(filler, at, frame)),
-    ...items.map((item) => bodyMark(item, frame)),
-    ...labels,
-    dimensionAcross(
-      centre[0] - openingHalf[0],
-      centre[0] + openingHalf[0],
-      centre[1] + half[1] + HOST_SHOWN + 3.4,
-      centre[1] + openingHalf[1],
-      opening.type === 'circle' ? `${sizeText(opening.diameterMm)} dia` : sizeText(extent.widthMm),
-    ),
-    ...(opening.type === 'circle'
-      ? []
-      : [
-          dimensionUp(
-            centre[1] - openingHalf[1],
-            centre[1] + openingHalf[1],
-            centre[0] - half[0] - HOST_SHOWN - 2.2,
-            centre[0] - openingHalf[0],
-            sizeText(extent.heightMm),
-          ),
-        ]),
-    layCallouts(notes, {
-      leftX: centre[0] - half[0] - HOST_SHOWN - (opening.type === 'circle' ? 2 : 7),
-      rightX: centre[0] + half[0] + HOST_SHOWN + 2,
-      top: box.y + 3,
-      bottom: centre[1] + half[1] + HOST_SHOWN,
-      middleX: centre[0],
-    }),
-    scaleBar(scale, strip),
-    upMark(field.upWord, strip),
   ].join('');
+}
+
+/** Overall sizes of the opening. */
+function dimensions(opening: Shape, { centre, half, scale }: Frame): Svg {
+  const { widthMm, heightMm } = shapeExtentMm(opening);
+  const [x, y] = [widthMm / scale / 2, heightMm / scale / 2];
+  const below = dimensionAcross(
+    centre[0] - x,
+    centre[0] + x,
+    centre[1] + half[1] + HOST_SHOWN + 3.4,
+    centre[1] + y,
+    opening.type === 'circle' ? `${sizeText(widthMm)} dia` : sizeText(widthMm),
+  );
+  if (opening.type === 'circle') return below;
+  const beside = centre[0] - half[0] - HOST_SHOWN - 2.2;
+  return (
+    below + dimensionUp(centre[1] - y, centre[1] + y, beside, centre[0] - x, sizeText(heightMm))
+  );
+}
+
+function unnumbered(count: number, box: Box): Svg {
+  return text(box.x + box.width, box.y + box.height, `${count} too small to number here`, {
+    size: 2,
+    anchor: 'end',
+    fill: SLATE,
+  });
 }
 
 interface Frame {
@@ -144,37 +158,11 @@ function hostArea({ hollowOutsideMm }: SectionField, { centre, half, scale }: Fr
   return parts.join('');
 }
 
-/** Rings; the mark in the middle tells the sizes apart: none, dot, cross, bar. */
 function fillerMarks(filler: PlacedFiller, at: number, frame: Frame): Svg[] {
   return filler.positionsMm.map((position) => {
     const [x, y] = frame.toPaper(position);
     return tubeMark(x, y, filler.outsideMm / frame.scale, filler.boreMm / frame.scale, at);
   });
-}
-
-/** An empty tube of the size listed at place `at`. */
-export function tubeMark(x: number, y: number, outside: number, bore: number, at: number): Svg {
-  const size = Math.min(bore * 0.3, 0.9);
-  const thin = { stroke: INK, 'stroke-width': 0.2 };
-  const inner = [
-    '',
-    el('circle', { cx: x, cy: y, r: size * 0.6, fill: INK }),
-    line(x - size, y - size, x + size, y + size, thin) +
-      line(x - size, y + size, x + size, y - size, thin),
-    line(x - size, y, x + size, y, thin),
-  ];
-  return [
-    el('circle', {
-      cx: x,
-      cy: y,
-      r: outside / 2,
-      fill: TUBE,
-      stroke: SLATE,
-      'stroke-width': 0.2,
-    }),
-    el('circle', { cx: x, cy: y, r: bore / 2, fill: PAPER, stroke: SLATE, 'stroke-width': 0.15 }),
-    inner[at % inner.length] ?? '',
-  ].join('');
 }
 
 function bodyMark(item: PlacedBody, { toPaper, scale }: Frame): Svg {
@@ -196,50 +184,6 @@ function bodyMark(item: PlacedBody, { toPaper, scale }: Frame): Svg {
     stroke: INK,
     'stroke-width': 0.35,
   });
-}
-
-export function cableMark(x: number, y: number, radius: number): Svg {
-  return el('circle', {
-    cx: x,
-    cy: y,
-    r: radius,
-    fill: CABLE,
-    stroke: INK,
-    'stroke-width': 0.35,
-  });
-}
-
-/** A tube over a cable, with the line where it is split. */
-export function splitTubeMark(x: number, y: number, outside: number, cableRadius: number): Svg {
-  const outer = Math.max(outside / 2, cableRadius + 0.25);
-  return [
-    el('circle', { cx: x, cy: y, r: outer, fill: TUBE, stroke: SLATE, 'stroke-width': 0.2 }),
-    line(x, y - outer, x, y - cableRadius, { 'stroke-width': 0.35 }),
-  ].join('');
-}
-
-/** References inside the bodies where they can be read, else as notes beside. */
-function bodyLabels(items: readonly PlacedBody[], frame: Frame, notes: Callout[]): Svg[] {
-  return items.flatMap((item, at) => {
-    const [x, y] = frame.toPaper([item.xMm, item.yMm]);
-    const room = (labelRoomMm(item.outline) / frame.scale) * 0.86;
-    const inside = [item.ref, String(at + 1)]
-      .map((label) => ({ label, size: labelSize(label, room) }))
-      .find(({ size }) => size >= SMALLEST_LABEL);
-    if (inside !== undefined) {
-      const { label, size } = inside;
-      return [text(x, y + size * 0.36, label, { size, anchor: 'middle', bold: true })];
-    }
-    if (notes.length < MOST_NOTES) notes.push({ at: [x, y], label: String(at + 1) });
-    return [];
-  });
-}
-
-/** Size at which a label's box fits a circle of the given diameter. */
-function labelSize(label: string, diameter: number): number {
-  const width = textWidth(label, 1, true);
-  const diagonal = Math.sqrt(width * width + 0.73 * 0.73);
-  return Math.min(LABEL, diameter / diagonal);
 }
 
 /** The closest pair and the one closest to the wall, measured and noted. */

@@ -49,8 +49,8 @@ export interface TextOptions {
   readonly fill?: string;
   /** Degrees, clockwise, about the text's own point. */
   readonly turn?: number;
-  /** White behind, so that it reads over hatching. */
-  readonly halo?: boolean;
+  /** A rim behind of this colour, so that it reads over hatching. */
+  readonly halo?: string;
 }
 
 /** A line of text; `y` is its base line. */
@@ -68,7 +68,7 @@ export function text(x: number, y: number, content: string, options: TextOptions
         options.turn === undefined ? undefined : `rotate(${n(options.turn)} ${n(x)} ${n(y)})`,
       ...(options.halo
         ? {
-            stroke: PAPER,
+            stroke: options.halo,
             'stroke-width': options.size * 0.32,
             'stroke-linejoin': 'round',
             'paint-order': 'stroke',

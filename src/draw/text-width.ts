@@ -43,19 +43,23 @@ export function wrapText(
   size: number,
   width: number,
   most: number,
+  bold = false,
 ): readonly string[] {
   const lines: string[] = [];
   let rest = content.slice(0, 2000).split(/\s+/);
   while (rest.length > 0 && lines.length < most) {
     if (lines.length === most - 1) {
-      lines.push(fitText(rest.join(' '), size, width));
+      lines.push(fitText(rest.join(' '), size, width, bold));
       break;
     }
     let count = 1;
-    while (count < rest.length && textWidth(rest.slice(0, count + 1).join(' '), size) <= width) {
+    while (
+      count < rest.length &&
+      textWidth(rest.slice(0, count + 1).join(' '), size, bold) <= width
+    ) {
       count += 1;
     }
-    lines.push(fitText(rest.slice(0, count).join(' '), size, width));
+    lines.push(fitText(rest.slice(0, count).join(' '), size, width, bold));
     rest = rest.slice(count);
   }
   return lines;
@@ -80,4 +84,15 @@ export function lineCount(content: string, size: number, width: number, bold = f
     }
   }
   return lines;
+}
+
+/** As many whole items as fit, joined by commas, and how many more there are. */
+export function fitList(items: readonly string[], size: number, width: number): string {
+  for (let shown = items.length; shown > 0; shown -= 1) {
+    const left = items.length - shown;
+    const list = items.slice(0, shown).join(', ');
+    const whole = left === 0 ? list : `${list} and ${left} more`;
+    if (textWidth(whole, size) <= width) return whole;
+  }
+  return fitText(`${items.length} more`, size, width);
 }

@@ -1,0 +1,39 @@
+import { shapeText, sizeText } from '../geometry/shape.ts';
+import type { Seal } from '../model/seal.ts';
+
+/** What a drawing says of its seal, label and value, in the order of reading. */
+export function sealFacts(seal: Seal): readonly (readonly [string, string])[] {
+  const { opening, arrangement, fillRatio, sealant, spare } = seal;
+  const facts: (readonly [string, string])[] = [];
+  if (opening !== null) facts.push(['opening', `${shapeText(opening)}, ${seal.openingBasis}`]);
+  if (arrangement !== null) {
+    const found =
+      arrangement.gapMm === null ? 'none found' : `found ${sizeText(arrangement.gapMm)}`;
+    facts.push(
+      ['arrangement', arrangement.verdict],
+      ['apart', `asked ${sizeText(arrangement.separationMm)}, ${found}`],
+    );
+  }
+  if (seal.state === 'designed') facts.push(['faces sealed', String(seal.faces)]);
+  if (fillRatio !== null) facts.push(['fill', `${(fillRatio * 100).toFixed(1)} %`]);
+  if (sealant !== null) {
+    const { netMl, withAllowancesMl, containers, name } = sealant;
+    facts.push(
+      ['sealant', name],
+      ['net / with allowances', `${netMl.toFixed(0)} / ${withAllowancesMl.toFixed(0)} ml`],
+      [
+        'containers',
+        containers.map(({ count, sizeMl }) => `${count} × ${sizeText(sizeMl)} ml`).join(', '),
+      ],
+    );
+  }
+  if (spare !== null) facts.push(['spare tubes', String(spare.emptyTubes)]);
+  return facts;
+}
+
+/** Why there is no designed seal, as a sentence; null where there is one. */
+export function notDesignedText(seal: Seal): string | null {
+  if (seal.state === 'designed') return null;
+  const word = seal.state === 'none' ? 'No seal' : 'Not designed';
+  return `${word}: ${seal.reason ?? 'see the queries.'}`;
+}
