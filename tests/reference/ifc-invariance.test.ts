@@ -26,7 +26,7 @@ function mixedScene(options: MakerOptions, splitAt: number | null = null): IfcMa
     height: 3000,
     storey: ground,
   });
-  const leaf = m.wall({
+  m.wall({
     at: [0, 250, 0],
     length: 8000,
     thickness: 100,

@@ -272,7 +272,7 @@ function settleRun(
   }
   if (pairs.length > 0) return;
   const kind: ContactKind =
-    meetings.length === 0
+    meetings.length === 0 || isWhollyInside(parts, services, runs)
       ? 'within'
       : meetings.length === 1
         ? 'endsInside'
@@ -282,6 +282,20 @@ function settleRun(
   for (const service of services) {
     contacts.push({ host, service, kind, pointMm: lerp3(part.startMm, part.endMm, 0.5) });
   }
+}
+
+/** Whether the services end with the host, as a conduit in a wall from floor to ceiling does. */
+function isWhollyInside(parts: readonly Part[], services: readonly number[], runs: Runs): boolean {
+  return services.every((service) => {
+    const inside = parts
+      .filter((part) => part.service === service)
+      .reduce((sum, { lengthMm }) => sum + lengthMm, 0);
+    const whole = (runs.paths[service]?.pieces ?? []).reduce(
+      (sum, { lengthMm }) => sum + lengthMm,
+      0,
+    );
+    return inside >= whole - 2 * ON_FACE_MM;
+  });
 }
 
 /** Services of the parts: segments before fittings, those longest in the host first. */

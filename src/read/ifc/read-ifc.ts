@@ -23,7 +23,7 @@ import { formFromSweeps, makeService, type ServiceForm, sectionOf } from './read
 import { type Reading, refFor, startReading } from './reading.ts';
 import { findRecords, type ModelRecords } from './records.ts';
 import { readRelations } from './relations.ts';
-import { readShape } from './sweeps.ts';
+import { readShape, type Sweep } from './sweeps.ts';
 import { readUnits } from './units.ts';
 import { textOf } from './values.ts';
 
@@ -199,7 +199,7 @@ function serviceRecord(reading: Reading, id: number): ServiceRecord {
     return { id, form: formFromSweeps([]), needsMesh: false };
   }
   const read = readShape(reading.step, shape, frame, reading.units);
-  const form = formFromSweeps(read.sweeps);
+  const form = formFromSweeps([...read.sweeps, ...coveringSweeps(reading, id)]);
   if (form.axisMm !== null && read.otherItems.length === 0) return { id, form, needsMesh: false };
   const axis = read.axisMm ?? null;
   return {
@@ -208,6 +208,16 @@ function serviceRecord(reading: Reading, id: number): ServiceRecord {
       axis === null ? formFromSweeps([]) : { ...formFromSweeps([]), axisMm: axis, how: 'its axis' },
     needsMesh: true,
   };
+}
+
+/** Bodies of coverings (insulation, jackets) that the model puts round a service. */
+function coveringSweeps(reading: Reading, id: number): readonly Sweep[] {
+  return (reading.relations.coveringsOf.get(id) ?? []).flatMap((covering) => {
+    const shape = reading.shapeOf(covering);
+    const { frame, fault } = reading.placementOf(covering);
+    if (shape === null || fault !== null) return [];
+    return readShape(reading.step, shape, frame, reading.units).sweeps;
+  });
 }
 
 function makeBuilding(reading: Reading, records: Records): Building {

@@ -1,6 +1,6 @@
 import type { Evidence } from '../../basics/evidence.ts';
 import type { Shape } from '../../geometry/shape.ts';
-import { scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
+import { dot3, scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
 import type { Reference, Section, Service, ServiceKind, SizeBasis } from '../../model/building.ts';
 import { identifyService } from './classes.ts';
 import { type ElementFacts, propertyLengthMm } from './element-facts.ts';
@@ -25,15 +25,51 @@ const NO_FORM: ServiceForm = {
   how: 'nothing',
 };
 
+/** A body must run along with this part of the longest one to be its jacket. */
+const JACKET_RATIO = 0.5;
+
 /**
- * Centre line and section from swept bodies. Of several bodies the longest tells the path; the others
- * (insulation, flanges) only count when they run along with it and are wider.
+ * Centre line and section from swept bodies. Of several the longest tells the path; one that runs
+ * along with it and is wider (insulation, a jacket) tells the outside. Short ones (flanges) don't count.
  */
 export function formFromSweeps(sweeps: readonly Sweep[]): ServiceForm {
   const longest = mostBy(sweeps, (sweep) => pathLength(sweep.pathMm));
   if (longest === null) return NO_FORM;
+  const along = directionOf(longest);
+  const jackets = sweeps.filter(
+    (sweep) =>
+      sweep !== longest &&
+      pathLength(sweep.pathMm) >= JACKET_RATIO * pathLength(longest.pathMm) &&
+      isAlong(along, directionOf(sweep)) &&
+      widestMm(sweep) > widestMm(longest),
+  );
+  const jacket = mostBy(jackets, widestMm);
   const form = formOf(longest);
-  return { ...form, how: 'its swept body' };
+  if (jacket === null) return { ...form, how: 'its swept body' };
+  const outside = formOf(jacket);
+  return {
+    ...form,
+    section: outside.section,
+    upDirection: outside.upDirection,
+    how: 'the outer of its swept bodies',
+  };
+}
+
+function directionOf({ pathMm }: Sweep): Vec3 | null {
+  const [a] = pathMm;
+  const b = pathMm[pathMm.length - 1];
+  return a === undefined || b === undefined ? null : unit3(sub3(b, a));
+}
+
+function isAlong(a: Vec3 | null, b: Vec3 | null): boolean {
+  return a !== null && b !== null && Math.abs(dot3(a, b)) > 0.99;
+}
+
+function widestMm({ shape }: Sweep): number {
+  const section = sectionOf(shape);
+  return section.type === 'circle'
+    ? section.diameterMm
+    : Math.max(section.widthMm, section.heightMm);
 }
 
 function formOf(sweep: Sweep): Omit<ServiceForm, 'how'> {
