@@ -1,0 +1,201 @@
+import { afterEach, describe, expect, test, vi } from 'vitest';
+import { SealbookError } from '../../../../src/basics/errors.ts';
+import { Settings } from '../../../../src/model/settings.ts';
+import { readIfc } from '../../../../src/read/ifc/read-ifc.ts';
+import { IfcMaker, MAKER_SCHEMAS } from '../../../makers/ifc/ifc-maker.ts';
+
+const settings = Settings.parse({});
+
+function read(text: string | Uint8Array, given: unknown = {}) {
+  const bytes = typeof text === 'string' ? new TextEncoder().encode(text) : text;
+  return readIfc({ key: 'm', name: 'model.ifc', bytes }, Settings.parse(given));
+}
+
+async function failure(text: string | Uint8Array, given: unknown = {}): Promise<SealbookError> {
+  try {
+    await read(text, given);
+  } catch (error) {
+    if (error instanceof SealbookError) return error;
+    throw error;
+  }
+  throw new Error('It was read without an error.');
+}
+
+function plainModel(schema: (typeof MAKER_SCHEMAS)[number] = 'IFC4'): IfcMaker {
+  const m = new IfcMaker({ schema });
+  m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000, name: 'Wall' });
+  m.segment('pipe', { from: [1000, -500, 1500], to: [1000, 500, 1500], outline: { circle: 50 } });
+  return m;
+}
+
+afterEach(() => {
+  vi.restoreAllMocks();
+});
+
+describe('files that can’t be used end in an error that names file and cause', () => {
+  test.each([
+    ['empty', '', 'empty'],
+    ['blank', ' \n\t', 'empty'],
+    ['no STEP', 'Hello, this is a letter.', 'no STEP'],
+    ['zipped', new Uint8Array([0x50, 0x4b, 3, 4, 0, 0]), 'no STEP'],
+    ['header only', 'ISO-10303-21;\nHEADER;\nENDSEC;\n', 'cut short'],
+  ])('%s', async (_what, content, cause) => {
+    const error = await failure(content);
+    expect(error.code).toBe('input-unreadable');
+    expect(error.where.file).toBe('model.ifc');
+    expect(error.message).toContain(cause);
+    expect(error.todo).not.toBeNull();
+  });
+
+  test.each([0.3, 0.6, 0.9])('cut at %f of its length', async (ratio) => {
+    const text = plainModel().toText();
+    const error = await failure(text.slice(0, Math.floor(text.length * ratio)));
+    expect(error.code).toBe('input-unreadable');
+    expect(error.message).toContain('cut short');
+  });
+
+  test('a text that never ends', async () => {
+    const text = plainModel().toText().replace("'Wall'", "'Wall");
+    expect((await failure(text)).code).toBe('input-unreadable');
+  });
+
+  test.each(['IFC9', 'AUTOMOTIVE_DESIGN', 'IFC2X_FINAL', ''])('schema "%s"', async (schema) => {
+    const text = plainModel().toText().replace("'IFC4'", `'${schema}'`);
+    const error = await failure(text);
+    expect(error.code).toBe('input-unreadable');
+    expect(error.message).toContain('schema');
+  });
+
+  test('beyond the limits of size and of records', async () => {
+    expect((await failure(plainModel().toText(), { limits: { fileMb: 0.001 } })).code).toBe(
+      'input-too-large',
+    );
+    expect((await failure(plainModel().toText(), { limits: { entities: 10 } })).code).toBe(
+      'input-too-large',
+    );
+  });
+});
+
+describe.each(MAKER_SCHEMAS)('what is odd in a model becomes a query, %s', (schema) => {
+  test('nothing is written to the console, not even for a broken model', async () => {
+    const spies = (['log', 'warn', 'error', 'info', 'trace', 'debug'] as const).map((method) =>
+      vi.spyOn(console, method).mockImplementation(() => undefined),
+    );
+    const text = plainModel(schema).toText();
+    await read(text);
+    await read(text.replace(/IFCEXTRUDEDAREASOLID\(#\d+/, 'IFCEXTRUDEDAREASOLID(#999999'));
+    await failure(text.slice(0, 900));
+    for (const spy of spies) expect(spy).not.toHaveBeenCalled();
+  });
+
+  test('the same GlobalId twice: both are kept apart by what they are', async () => {
+    const make = (reversed: boolean): IfcMaker => {
+      const m = new IfcMaker({ schema, reversed });
+      const guid = '0123456789ABCDEFGHIJKL';
+      m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000, name: 'A', guid });
+      m.wall({ at: [0, 5000, 0], length: 4000, thickness: 200, height: 3000, name: 'B', guid });
+      return m;
+    };
+    const plain = await read(make(false).toText());
+    const ids = plain.result.building.hosts.map(({ id, name }) => `${id} ${name}`);
+    expect(new Set(plain.result.building.hosts.map(({ id }) => id)).size).toBe(2);
+    expect(plain.queries.map(({ code }) => code)).toContain('duplicate-global-id');
+    const reversed = await read(make(true).toText());
+    expect(reversed.result.building.hosts.map(({ id, name }) => `${id} ${name}`)).toEqual(ids);
+  });
+
+  test('a malformed GlobalId, a dangling reference, a record number used twice', async () => {
+    const m = new IfcMaker({ schema });
+    m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000, guid: 'short' });
+    m.rooted('IFCRELVOIDSELEMENT', '$,$,#900001,#900002');
+    const text = m
+      .toText()
+      .replace('ENDSEC;\nEND-ISO', '#1=IFCPERSON($,$,$,$,$,$,$,$);\nENDSEC;\nEND-ISO');
+    const { queries } = await read(text);
+    const codes = queries.map(({ code }) => code);
+    expect(codes).toContain('malformed-global-id');
+    expect(queries.find(({ code }) => code === 'dangling-reference')?.text).toMatch(
+      /#900001.*used twice/s,
+    );
+  });
+
+  test('no unit of length: metres, and a query', async () => {
+    const text = plainModel(schema).toText().replaceAll('.LENGTHUNIT.', '.AREAUNIT.');
+    const { queries, result } = await read(text);
+    expect(queries.map(({ code }) => code)).toContain('units-missing');
+    expect(result.frame.mmPerUnit).toBe(1000);
+  });
+
+  test('a placement that refers to itself ends, with a query', async () => {
+    const m = plainModel(schema);
+    const text = m
+      .toText()
+      .replace(`IFCLOCALPLACEMENT($,`, 'IFCLOCALPLACEMENT(#900000,')
+      .replace('ENDSEC;\nEND-ISO', '#900000=IFCLOCALPLACEMENT(#900000,$);\nENDSEC;\nEND-ISO');
+    const { queries, result } = await read(text);
+    expect(result.building.hosts[0]?.mesh).toBeNull();
+    expect(queries.map(({ code }) => code)).toContain('placement-missing');
+  });
+
+  test('a correction turns and moves the model', async () => {
+    const bytes = plainModel(schema).toBytes();
+    const { result } = await readIfc({ key: 'm', name: 'model.ifc', bytes }, settings, {
+      correction: { moveMm: [100, 200, 300], turnDeg: 90 },
+    });
+    const [start, end] = result.building.services[0]?.axisMm ?? [];
+    // (1000, −500) turned by a quarter is (500, 1000).
+    expect(start?.map(Math.round)).toEqual([600, 1200, 1800]);
+    expect(end?.map(Math.round)).toEqual([-400, 1200, 1800]);
+  });
+
+  test('the user’s own classes count as hosts and services', async () => {
+    const m = new IfcMaker({ schema });
+    m.element(
+      'IFCCOLUMN',
+      { name: 'C', at: [0, 0, 0], z: [0, 0, 1], x: [1, 0, 0] },
+      m.body(m.extruded({ rectangle: [400, 400] }, 3000)),
+      schema === 'IFC2X3' ? '' : ',$',
+    );
+    m.element(
+      'IFCBUILDINGELEMENTPROXY',
+      { name: 'Sleeve', at: [0, -500, 1500], z: [0, 1, 0], x: [1, 0, 0] },
+      m.body(m.extruded({ circle: 80 }, 1000)),
+      ',$',
+    );
+    const { result } = await read(m.toText(), {
+      hosts: { classes: ['IfcColumn'] },
+      services: { classes: [{ class: 'IfcBuildingElementProxy', kind: 'conduit' }] },
+    });
+    expect(result.building.hosts.map(({ kind }) => kind)).toEqual(['other']);
+    expect(result.building.services.map(({ kind }) => kind)).toEqual(['conduit']);
+  });
+
+  test('properties of the type and of the element: fire rating, external, sizes, references', async () => {
+    const m = new IfcMaker({ schema });
+    const wall = m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000 });
+    m.properties([wall], 'Pset_WallCommon', {
+      FireRating: 'REI 90',
+      IsExternal: true,
+      LoadBearing: false,
+    });
+    const cable = m.segment('cable', {
+      from: [1000, -500, 1500],
+      to: [1000, 500, 1500],
+      outline: { circle: 35 },
+      name: "Cable 'K-12' Übergabe",
+      tag: 'K-12',
+    });
+    m.properties([cable], 'Electrical', { 'Cable Reference': 'W-0012' });
+    const { result } = await read(m.toText());
+    expect(result.building.hosts[0]).toMatchObject({
+      fireRating: 'REI 90',
+      isExternal: true,
+      isLoadBearing: false,
+    });
+    expect(result.building.services[0]?.references.map(({ text }) => text)).toEqual([
+      "Cable 'K-12' Übergabe",
+      'K-12',
+      'W-0012',
+    ]);
+  });
+});
