@@ -48,8 +48,12 @@ export interface TruePenetration {
     readonly ids: readonly string[];
     readonly kind: 'cable' | 'conduit' | 'duct' | 'carrier' | 'pipe';
     readonly sizeMm: readonly number[];
+    /** Round bodies that the schedule lays in its bore; null for what is no conduit. */
+    readonly bodiesInBore: number | null;
   }[];
   readonly shape: ShapeDim | null;
+  /** Round bodies in the hole where nothing but cables passes: each cable once; else null. */
+  readonly bareBodies: number | null;
   /** Cables that must be listed. */
   readonly cables: readonly string[];
   /** Cables that may be listed. */
@@ -142,6 +146,11 @@ export function truthOf(
   return {
     penetrations: bare.map((penetration) => ({
       ...penetration,
+      services: penetration.services.map((service) => ({
+        ...service,
+        bodiesInBore: service.kind === 'conduit' ? bodiesOn(service.ref, scheduled) : null,
+      })),
+      bareBodies: bareBodiesIn(penetration, scheduled),
       cables: refsThrough(cables, penetration.name, (cable) => cable.outcome === 'matched'),
       cablesAllowed: refsThrough(cables, penetration.name, (cable) => cable.outcome === 'any'),
     })),
@@ -151,6 +160,22 @@ export function truthOf(
     queries: asked([...models.flatMap(queriesOf), ...scheduled.flatMap(cableQueries)], cables),
     drawings,
   };
+}
+
+function bodiesOn(ref: string, scheduled: readonly ScheduledCable[]): number {
+  return scheduled
+    .filter((cable) => cable.outcome === 'matched' && cable.route.includes(ref))
+    .reduce((sum, cable) => sum + cable.bodies, 0);
+}
+
+/** A cable that is modelled and in the schedule as well is one cable. */
+function bareBodiesIn(
+  penetration: TruePenetration,
+  scheduled: readonly ScheduledCable[],
+): number | null {
+  const [opening] = penetration.openings;
+  const isBare = penetration.services.every((service) => service.kind === 'cable');
+  return isBare && opening !== undefined ? bodiesOn(opening.mark, scheduled) : null;
 }
 
 /** Each question once; an opening that cables are routed through is not without service. */
@@ -239,6 +264,7 @@ function serviceEntries(
       ids: [...ids].sort(),
       kind: KINDS[run.form],
       sizeMm: sizeOf(run.section),
+      bodiesInBore: null,
     }));
   });
 }
@@ -307,6 +333,7 @@ function openedPenetration(model: TrueModel, openings: readonly OpeningDim[]): T
     openings: openings.map((opening) => openingEntry(model, opening)),
     services: serviceEntries(model, first.serves, hosts),
     shape: first.shape,
+    bareBodies: null,
     cables: [],
     cablesAllowed: [],
   };
@@ -347,6 +374,7 @@ function unopenedPenetration(model: TrueModel, run: RunDim, stay: AxisInHost): T
     openings: [],
     services: serviceEntries(model, [run.ref], [stay.host]),
     shape: null,
+    bareBodies: null,
     cables: [],
     cablesAllowed: [],
   };

@@ -39,6 +39,12 @@ export interface ComparablePenetration {
   }[];
   readonly shape: Readonly<Record<string, unknown>> | null;
   readonly cables: readonly { readonly ref: string }[];
+  readonly seals: readonly {
+    readonly path: string;
+    readonly of: string | null;
+    readonly state: string;
+    readonly arrangement: { readonly items: readonly unknown[] } | null;
+  }[];
 }
 
 /**
@@ -122,6 +128,7 @@ function comparePenetration(
     ...compareServices(expected, actual),
     ...compareShapes(expected, actual),
     ...compareContents(expected, actual),
+    ...compareBodies(expected, actual),
   ];
 }
 
@@ -214,6 +221,22 @@ function compareContents(
     ...expected.cables.filter((ref) => !refs.has(ref)).map((ref) => `cable ${ref} is missing`),
     ...[...refs].filter((ref) => !allowed.has(ref)).map((ref) => `cable ${ref} does not pass here`),
   ];
+}
+
+/** What is arranged in a bore or a bare hole: each scheduled body once, whether modelled or not. */
+function compareBodies(
+  expected: TruePenetration,
+  actual: ComparablePenetration,
+): readonly string[] {
+  return actual.seals.flatMap(({ path, of, state, arrangement }) => {
+    if (state !== 'designed' || arrangement === null) return [];
+    const service = expected.services.find(({ ids }) => ids.some((id) => of?.includes(id)));
+    const bodies = path === 'bore' ? (service?.bodiesInBore ?? null) : expected.bareBodies;
+    const { length } = arrangement.items;
+    return bodies === null || bodies === length
+      ? []
+      : [`${path} of ${service?.ref ?? 'the hole'} holds ${length} bodies, not ${bodies}`];
+  });
 }
 
 /** Penetrations that the truth does not know: any of a model; of a drawing, those at no known place. */

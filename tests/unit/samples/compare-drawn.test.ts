@@ -38,6 +38,7 @@ function drawn(
     services: sizes.map((sizeMm) => ({ file: 'plan.dxf', ids: ['1'], kind: 'carrier', sizeMm })),
     shape,
     cables: [],
+    seals: [],
   };
 }
 

@@ -16,8 +16,18 @@ const truth: Truth = {
       axis: [0, 1, 0],
       hosts: [{ file: 'a.ifc', id: WALL, mark: 'W', thicknessMm: 200, fireRating: 'EI 60' }],
       openings: [{ file: 'a.ifc', id: HOLE, mark: 'OP-1' }],
-      services: [{ file: 's.ifc', ref: 'R-1', ids: [TRAY], kind: 'carrier', sizeMm: [300, 60] }],
+      services: [
+        {
+          file: 's.ifc',
+          ref: 'R-1',
+          ids: [TRAY],
+          kind: 'carrier',
+          sizeMm: [300, 60],
+          bodiesInBore: 1,
+        },
+      ],
       shape: { type: 'rectangle', widthMm: 400, heightMm: 200 },
+      bareBodies: null,
       cables: ['K1'],
       cablesAllowed: ['K2'],
     },
@@ -57,6 +67,7 @@ const good: ComparableResult = {
       services: [{ file: 's.ifc', ids: [TRAY], kind: 'carrier', sizeMm: [300, 60] }],
       shape: { type: 'rectangle', widthMm: 400, heightMm: 200 },
       cables: [{ ref: 'K1' }],
+      seals: [boreOf(1)],
     },
   ],
   ledger: {
@@ -75,6 +86,11 @@ const inFirst =
     penetrations: result.penetrations.map((each) => ({ ...each, ...change })),
   });
 
+function boreOf(bodies: number): ComparableResult['penetrations'][number]['seals'][number] {
+  const items = Array.from({ length: bodies }, (_, index) => index);
+  return { path: 'bore', of: `serv:${TRAY}`, state: 'designed', arrangement: { items } };
+}
+
 function drawnAt(xMm: number): ComparableResult['penetrations'][number] {
   return {
     tag: 'P-9',
@@ -86,6 +102,7 @@ function drawnAt(xMm: number): ComparableResult['penetrations'][number] {
     services: [{ file: 'plan.dxf', ids: ['3A'], kind: 'carrier', sizeMm: [] }],
     shape: null,
     cables: [],
+    seals: [],
   };
 }
 
@@ -158,6 +175,7 @@ test.each<readonly [string, Change, RegExp]>([
     (result) => ({ ...result, penetrations: [...result.penetrations, drawnAt(9000)] }),
     /P-9: drawn where the building has no hole/,
   ],
+  ['a cable lies in a bore twice', inFirst({ seals: [boreOf(2)] }), /holds 2 bodies, not 1/],
   [
     'the ledger does not add up',
     (result) => ({
