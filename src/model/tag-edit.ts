@@ -1,4 +1,5 @@
 import type { Shape } from '../geometry/shape.ts';
+import type { Vec3 } from '../geometry/vec.ts';
 import type { SectionFrame } from './penetration.ts';
 
 /** A value that a tag carries, with what it measures; writers turn it into the file's units. */
@@ -47,4 +48,18 @@ export interface TagRefusal {
   /** GlobalId or handle. */
   readonly id: string | null;
   readonly reason: string;
+}
+
+/** What one penetration puts into one drawing. */
+export interface DxfTagEdit {
+  readonly tag: string;
+  /** Centre, in the project's world frame. */
+  readonly atMm: Vec3;
+  readonly level: string | null;
+  /** Widest side of the opening; the leader starts at its edge. */
+  readonly sizeMm: number;
+  /** Texts that travel with the symbol, by attribute name. */
+  readonly texts: readonly { readonly name: string; readonly text: string }[];
+  /** Whether a question waits for an answer: the place gets a cloud. */
+  readonly hasQuery: boolean;
 }

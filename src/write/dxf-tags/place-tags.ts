@@ -54,6 +54,16 @@ export function placeTags(drawing: Drawing, anchors: readonly Anchor[]): TagLayo
   return { textHeightMm, turnRad, placed };
 }
 
+interface Candidate {
+  readonly cost: number;
+  readonly centre: Vec2;
+  readonly box: Box;
+  readonly leader: Leader;
+}
+
+/** From the edge of the opening to the box. */
+type Leader = readonly [Vec2, Vec2];
+
 function bestPlace(
   anchor: Anchor,
   widthMm: number,
@@ -63,51 +73,47 @@ function bestPlace(
   obstacles: Obstacles,
 ): PlacedTag {
   const point = turned(anchor.point, -turnRad);
-  let best: { cost: number; centre: Vec2; box: Box } | null = null;
+  let best: Candidate | null = null;
   for (const reach of REACHES) {
     for (let step = 0; step < DIRECTIONS; step++) {
       // From the upper right round: where a draughtsman looks first.
       const angle = Math.PI / 4 + (step * 2 * Math.PI) / DIRECTIONS;
       const away = anchor.radiusMm + reach * textHeightMm;
-      const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
       const centre: Vec2 = [
-        point[0] + direction[0] * (away + widthMm / 2),
-        point[1] + direction[1] * (away + heightMm / 2),
+        point[0] + Math.cos(angle) * (away + widthMm / 2),
+        point[1] + Math.sin(angle) * (away + heightMm / 2),
       ];
       const box = boxRound(centre, widthMm, heightMm);
-      const cost = obstacles.cost(box, point) + reach / 100 + step / 10_000;
-      if (best === null || cost < best.cost) best = { cost, centre, box };
+      const leader = leaderTo(box, point, anchor.radiusMm);
+      const cost = obstacles.cost(box, leader) + reach / 100 + step / 10_000;
+      if (best === null || cost < best.cost) best = { cost, centre, box, leader };
     }
     // Nothing in the way: further out can only be worse.
     if (best !== null && best.cost < 1) break;
   }
-  const centre = best?.centre ?? point;
-  if (best !== null) obstacles.add(best.box);
+  const chosen: Candidate = best ?? {
+    cost: 0,
+    centre: point,
+    box: boxRound(point, widthMm, heightMm),
+    leader: [point, point],
+  };
+  obstacles.add(chosen.box, chosen.leader);
+  const [from, to] = chosen.leader;
   return {
-    centre: turned(centre, turnRad),
+    centre: turned(chosen.centre, turnRad),
     widthMm,
     heightMm,
-    leader: leaderBetween(point, anchor.radiusMm, centre, widthMm, heightMm, turnRad),
+    leader: { from: turned(from, turnRad), to: turned(to, turnRad) },
   };
 }
 
 /** Straight from the edge of the opening to the nearest point of the box. */
-function leaderBetween(
-  point: Vec2,
-  radiusMm: number,
-  centre: Vec2,
-  widthMm: number,
-  heightMm: number,
-  turnRad: number,
-): PlacedTag['leader'] {
-  const to: Vec2 = [
-    clamp(point[0], centre[0] - widthMm / 2, centre[0] + widthMm / 2),
-    clamp(point[1], centre[1] - heightMm / 2, centre[1] + heightMm / 2),
-  ];
+function leaderTo([x1, y1, x2, y2]: Box, point: Vec2, radiusMm: number): Leader {
+  const to: Vec2 = [clamp(point[0], x1, x2), clamp(point[1], y1, y2)];
   const length = Math.hypot(to[0] - point[0], to[1] - point[1]);
   const ratio = length > radiusMm ? radiusMm / length : 0;
   const from: Vec2 = [point[0] + (to[0] - point[0]) * ratio, point[1] + (to[1] - point[1]) * ratio];
-  return { from: turned(from, turnRad), to: turned(to, turnRad) };
+  return [from, to];
 }
 
 /** What labels must keep clear of, in the turned frame. */
@@ -117,6 +123,7 @@ class Obstacles {
   readonly #lines: Flatbush | null;
   readonly #segments: readonly (readonly [Vec2, Vec2])[];
   readonly #taken: Box[] = [];
+  readonly #leaders: Leader[] = [];
 
   constructor(drawing: Drawing, anchors: readonly Anchor[], turnRad: number) {
     this.#textBoxes = [
@@ -130,20 +137,24 @@ class Obstacles {
     this.#lines = indexOf(this.#segments.map(([a, b]) => boxOf([a, b])));
   }
 
-  add(box: Box): void {
+  add(box: Box, leader: Leader): void {
     this.#taken.push(box);
+    this.#leaders.push(leader);
   }
 
   /** Hundreds for a label, tens for a text, ones for lines; the leader counts as well. */
-  cost(box: Box, point: Vec2): number {
+  cost(box: Box, leader: Leader): number {
     const labels = this.#taken.filter((other) => overlaps(box, other)).length;
-    const crossed = this.#taken.filter((other) => crossesBox(point, middle(box), other)).length;
+    const struck =
+      this.#taken.filter((other) => crossesBox(leader[0], leader[1], other)).length +
+      this.#leaders.filter(([from, to]) => crossesBox(from, to, box)).length;
+    const crossed = this.#leaders.filter((other) => cross(leader, other)).length;
     const texts = this.#texts?.search(...box).length ?? 0;
     const lines = (this.#lines?.search(...box) ?? []).filter((at) => {
       const segment = this.#segments[at];
       return segment !== undefined && crossesBox(segment[0], segment[1], box);
     }).length;
-    return labels * 1000 + crossed * 300 + texts * 100 + Math.min(lines, 80);
+    return labels * 1000 + struck * 300 + texts * 100 + crossed * 50 + Math.min(lines, 40);
   }
 }
 
@@ -250,13 +261,18 @@ function boxOf(points: readonly Vec2[]): Box {
   return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
 }
 
-const middle = ([x1, y1, x2, y2]: Box): Vec2 => [(x1 + x2) / 2, (y1 + y2) / 2];
-
 const clamp = (value: number, low: number, high: number): number =>
   Math.min(Math.max(value, low), high);
 
 function overlaps(a: Box, b: Box): boolean {
   return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+}
+
+/** Whether two segments cross. */
+function cross([a, b]: Leader, [c, d]: Leader): boolean {
+  const side = (p: Vec2, q: Vec2, r: Vec2) =>
+    Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
+  return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
 }
 
 /** Whether a segment passes a box. @source Liang and Barsky, ACM TOG 3(1), 1984: line clipping. */
