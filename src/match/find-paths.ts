@@ -2,6 +2,7 @@ import type { CableEnd } from './cable-ends.ts';
 import type { CarrierNetwork, EdgeCrossing } from './carrier-network.ts';
 import { type ContractedNetwork, contractChains } from './contract-chains.ts';
 import { connectedParts, edgesOf, otherEnd } from './graph.ts';
+import { replacementLengthsMm } from './replacement-paths.ts';
 import { type Path, PathSearch } from './shortest-path.ts';
 
 /** One way between two ends, with what it crosses. */
@@ -14,9 +15,13 @@ export interface CableWay {
 
 export interface CableWays {
   readonly best: CableWay;
-  /** Another way that crosses other penetrations and is not much longer. */
+  /** Penetrations of the best way that some way hardly longer does without. */
+  readonly avoidable: ReadonlySet<string>;
+  /** One such way, for people to choose from; null where nothing is avoidable. */
   readonly other: CableWay | null;
 }
+
+const NOTHING: ReadonlySet<string> = new Set();
 
 /** Another way counts as a rival while it is less than this times as long. Our choice. */
 const RIVAL_LENGTH = 1.3;
@@ -107,29 +112,40 @@ export class WayFinder {
     const path = this.#search.pathTo(targets);
     if (path === null) return null;
     const best = this.#way(path);
-    return { best, other: this.#otherWay(path, best, sources, targets) };
+    if (best.crossings.length === 0 || !this.#mayHaveOther(sources, targets)) {
+      return { best, avoidable: NOTHING, other: null };
+    }
+    const avoidable = this.#avoidable(path, targets);
+    const other = avoidable.size === 0 ? null : this.#otherWay(path, sources, targets);
+    return { best, avoidable, other };
   }
 
-  /** A second search in which what the best way crosses is dear; only where there are rings. */
-  #otherWay(
-    path: Path,
-    best: CableWay,
-    sources: readonly number[],
-    targets: readonly number[],
-  ): CableWay | null {
-    if (best.crossings.length === 0 || !this.#mayHaveOther(sources, targets)) return null;
+  #avoidable(path: Path, targets: readonly number[]): ReadonlySet<string> {
+    const limitMm = path.lengthMm * RIVAL_LENGTH;
+    this.#secondSearch.searchFrom(targets, { limitMm });
+    const without = replacementLengthsMm(
+      this.#small,
+      path,
+      this.#search,
+      this.#secondSearch,
+      targets,
+    );
+    const crossed = path.edges.flatMap((edge, at) =>
+      (without[at] ?? 0) <= limitMm ? (this.#small.crossingsAlong[edge] ?? []) : [],
+    );
+    return new Set(crossed.map(({ penetrationId }) => penetrationId));
+  }
+
+  /** A second search in which what the best way crosses is dear. */
+  #otherWay(path: Path, sources: readonly number[], targets: readonly number[]): CableWay | null {
     const avoided = new Set(
       path.edges.filter((edge) => (this.#small.crossingsAlong[edge] ?? []).length > 0),
     );
     const weight = (edge: number) => (avoided.has(edge) ? AVOID : 1);
-    const limitMm = best.lengthMm * RIVAL_LENGTH * AVOID;
+    const limitMm = path.lengthMm * RIVAL_LENGTH * AVOID;
     this.#secondSearch.searchFrom(sources, { weight, targets: new Set(targets), limitMm });
     const second = this.#secondSearch.pathTo(targets);
-    if (second === null || second.lengthMm > best.lengthMm * RIVAL_LENGTH) return null;
-    const way = this.#way(second);
-    const names = (of: CableWay) =>
-      of.crossings.map(({ penetrationId }) => penetrationId).join(' ');
-    return names(way) === names(best) ? null : way;
+    return second === null ? null : this.#way(second);
   }
 
   /** A ring, or more than one network that reaches both ends. */

@@ -143,7 +143,7 @@ function followShortest(
   cable: Cable,
   pair: EndPair,
   paths: CablePaths,
-  { best, other }: CableWays,
+  { best, avoidable, other }: CableWays,
   book: ClueBook,
 ): PathOutcome {
   const named = book.cleanlyAt(REFERENCE_CLUES);
@@ -163,19 +163,33 @@ function followShortest(
     addWay(cable, pair, best, book, 'contradiction');
     return 'contradicted';
   }
-  if (other === null) {
-    addWay(cable, pair, best, book, null);
-    return 'found';
-  }
-  const inOther = new Set(other.crossings.map(({ penetrationId }) => penetrationId));
-  const inBest = new Set(best.crossings.map(({ penetrationId }) => penetrationId));
-  const share = (of: CableWay, both: ReadonlySet<string>, isCommon: boolean): CableWay => ({
-    ...of,
-    crossings: of.crossings.filter(({ penetrationId }) => both.has(penetrationId) === isCommon),
+  const split = (way: CableWay, isTaken: (id: string) => boolean): CableWay => ({
+    ...way,
+    crossings: way.crossings.filter(({ penetrationId }) => isTaken(penetrationId)),
   });
-  addWay(cable, pair, share(best, inOther, true), book, null);
-  addWay(cable, pair, share(best, inOther, false), book, 'other way');
-  addWay(cable, pair, share(other, inBest, false), book, 'other way');
+  const onBest = new Set(best.crossings.map(({ penetrationId }) => penetrationId));
+  addWay(
+    cable,
+    pair,
+    split(best, (id) => !avoidable.has(id)),
+    book,
+    null,
+  );
+  addWay(
+    cable,
+    pair,
+    split(best, (id) => avoidable.has(id)),
+    book,
+    'other way',
+  );
+  if (other !== null)
+    addWay(
+      cable,
+      pair,
+      split(other, (id) => !onBest.has(id)),
+      book,
+      'other way',
+    );
   return 'found';
 }
 

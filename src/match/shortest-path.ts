@@ -33,6 +33,7 @@ export class PathSearch {
   /** The search in which a node was last reached; older entries count as not reached. */
   readonly #reachedIn: Int32Array;
   #search = 0;
+  #visited: number[] = [];
 
   constructor(graph: Graph) {
     this.#graph = graph;
@@ -46,6 +47,7 @@ export class PathSearch {
     const { weight, targets, limitMm = Number.POSITIVE_INFINITY } = limits;
     const graph = this.#graph;
     this.#search += 1;
+    this.#visited = [];
     const heap = new NodeHeap();
     for (const source of sources) {
       this.#reach(source, 0, -1);
@@ -70,6 +72,7 @@ export class PathSearch {
   }
 
   #reach(node: number, distanceMm: number, edge: number): void {
+    if (this.#reachedIn[node] !== this.#search) this.#visited.push(node);
     this.#distanceMm[node] = distanceMm;
     this.#edgeTo[node] = edge;
     this.#reachedIn[node] = this.#search;
@@ -79,6 +82,16 @@ export class PathSearch {
   distanceMm(node: number): number {
     const isReached = this.#reachedIn[node] === this.#search;
     return isReached ? (this.#distanceMm[node] ?? 0) : Number.POSITIVE_INFINITY;
+  }
+
+  /** Nodes the last search reached, in the order it met them. */
+  get visited(): readonly number[] {
+    return this.#visited;
+  }
+
+  /** Edge by which the last search reached a node; −1 at sources and where it did not. */
+  edgeTo(node: number): number {
+    return this.#reachedIn[node] === this.#search ? (this.#edgeTo[node] ?? -1) : -1;
   }
 
   /** The way to the nearest of some nodes, of equally near ones the lowest; null for none. */
@@ -96,7 +109,7 @@ export class PathSearch {
     const edges: number[] = [];
     let node = toNode;
     let lengthMm = 0;
-    for (let edge = this.#edgeTo[node] ?? -1; edge !== -1; edge = this.#edgeTo[node] ?? -1) {
+    for (let edge = this.edgeTo(node); edge !== -1; edge = this.edgeTo(node)) {
       edges.push(edge);
       lengthMm += this.#graph.edgeLengthMm[edge] ?? 0;
       node = otherEnd(this.#graph, edge, node);
