@@ -38,6 +38,8 @@ export interface GapLimits {
   readonly layer: number;
 }
 
+/** What an outline shows to be a body may be thinner than what two lines are taken for. */
+const THINNEST_SURE_RATIO = 0.4;
 /** Lines closer than this across are one line drawn twice. */
 const SAME_LINE = 0.5;
 /** Breaks along a line shorter than this are none. */
@@ -150,7 +152,7 @@ function fillStretch(rails: readonly Active[], limits: GapLimits): Filled[] {
     if (low === undefined || high === undefined) continue;
     const state = gapState(low, high, limits);
     states.push(state);
-    if (state !== 'filled') continue;
+    if (state !== 'filled' || high.v - low.v < limits.thinnest * THINNEST_SURE_RATIO) continue;
     filled.push({ low, high, isSure: true });
     taken.add(low).add(high);
   }

@@ -11,6 +11,7 @@ import type { Settings } from '../../model/settings.ts';
 import { buildEndOn, type EndOnFind } from './build-end-on.ts';
 import { buildPenetration } from './build-penetration.ts';
 import type { CrossingDraft } from './crossing-draft.ts';
+import { doorSwings } from './door-swings.ts';
 import { endOnHoles, hostFaces } from './end-on.ts';
 import { findCrossings, type ItemFate } from './find-crossings.ts';
 import { groupCrossings } from './group-crossings.ts';
@@ -38,7 +39,11 @@ export function findInView(
     const box = boxOfItem(item);
     return box === null ? [] : [box];
   });
-  const hosts = hostBands(sheet.walls, sheet.slabs, openingBoxes, settings);
+  const hosts = hostBands(sheet.walls, sheet.slabs, settings, {
+    openings: openingBoxes,
+    masks: drawing.masks,
+    swings: frame.isPlan ? doorSwings(drawing.entities) : [],
+  });
   const { chains, points } = viewServices(sheet, settings);
   const named = assignLabels(chains, points, sheet, settings);
   const crossings = findCrossings(chains, named.chains, hosts, settings);
@@ -47,7 +52,17 @@ export function findInView(
   const { drafts, rest } = addSymbols(crossings.drafts, points, named.points, hosts, frame);
   const queries: Query[] = [...crossings.queries];
   const penetrations: Penetration[] = [];
+  const doors = new Set<string>();
+  const doorLayers = new Set(doorSwings(drawing.entities).map(({ layer }) => layer));
   for (const group of groupCrossings(drafts, crossed, settings)) {
+    if (
+      group.opening !== null &&
+      group.members.length === 0 &&
+      isDoorOrWindow(group.opening, doorLayers)
+    ) {
+      doors.add(group.opening.item.id);
+      continue;
+    }
     const penetration = buildPenetration(group, sheet, frame);
     if (penetration === null) continue;
     penetrations.push(penetration);
@@ -74,10 +89,21 @@ export function findInView(
   return {
     result: {
       penetrations,
-      ledger: ledgerOf(sheet, penetrations, crossings.fates),
+      ledger: ledgerOf(sheet, penetrations, crossings.fates, doors),
     },
     queries,
   };
+}
+
+/** From this width on an opening in a plan that nothing names or passes is for people or light. */
+const DOOR_MM = 550;
+
+function isDoorOrWindow(
+  { halfWidthMm, labels, item }: OpeningDraft,
+  doorLayers: ReadonlySet<string>,
+): boolean {
+  const isUnnamed = labels.length === 0 && item.symbol === null;
+  return isUnnamed && (2 * halfWidthMm >= DOOR_MM || doorLayers.has(item.layer));
 }
 
 /** An opening drawn across a wall, as plans and cut walls show it, rather than in a wall's face. */
@@ -212,6 +238,7 @@ function ledgerOf(
   sheet: Sheet,
   penetrations: readonly Penetration[],
   fates: ReadonlyMap<string, ItemFate>,
+  doors: ReadonlySet<string>,
 ): Findings['ledger'] {
   const byService = new Map<string, string[]>();
   const byOpening = new Map<string, string[]>();
@@ -234,7 +261,9 @@ function ledgerOf(
         penetrationIds: [],
       })),
     ],
-    openings: sheet.openings.map((item) => openingEntry(item, byOpening.get(item.id))),
+    openings: sheet.openings.map((item) =>
+      openingEntry(item, byOpening.get(item.id), doors.has(item.id)),
+    ),
   };
 }
 
@@ -268,13 +297,17 @@ function clearFate(item: ServiceItem): ItemFate {
 function openingEntry(
   item: SheetItem,
   penetrationIds: readonly string[] | undefined,
+  isDoor: boolean,
 ): LedgerEntry<OpeningOutcome> {
-  return penetrationIds !== undefined
-    ? { ...entryOf(item), outcome: 'inPenetration', reason: null, penetrationIds }
-    : {
-        ...entryOf(item),
-        outcome: 'noHost',
-        reason: 'lies in no wall or slab of this view',
-        penetrationIds: [],
-      };
+  if (penetrationIds !== undefined) {
+    return { ...entryOf(item), outcome: 'inPenetration', reason: null, penetrationIds };
+  }
+  return {
+    ...entryOf(item),
+    outcome: isDoor ? 'doorsWindows' : 'noHost',
+    reason: isDoor
+      ? 'looks like a door or window: no label names it and no service goes through'
+      : 'lies in no wall or slab of this view',
+    penetrationIds: [],
+  };
 }

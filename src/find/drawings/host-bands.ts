@@ -15,6 +15,7 @@ import { dot2, sub2, type Vec2 } from '../../geometry/vec.ts';
 import type { HostKind } from '../../model/building.ts';
 import type { DrawnEntity, DrawnLoop } from '../../model/drawing.ts';
 import type { Settings } from '../../model/settings.ts';
+import type { DoorSwing } from './door-swings.ts';
 
 /** The hosts of a view: bands, and for each the entities that draw its two faces. */
 export interface HostBands {
@@ -25,20 +26,34 @@ export interface HostBands {
   readonly kindOf: (band: number) => HostKind;
 }
 
+/** What else tells where walls are and are not. */
+export interface HostGaps {
+  /** Boxes of drawn openings: a wall that stops at one goes on behind it. */
+  readonly openings?: readonly Box[];
+  /** Outlines that hide what lies below them. */
+  readonly masks?: readonly (readonly Vec2[])[];
+  /** Doors, where a wall's lines run on across. */
+  readonly swings?: readonly DoorSwing[];
+}
+
 /** Walls and slabs of a view from the lines, outlines and fills on their layers. */
 export function hostBands(
   walls: readonly DrawnEntity[],
   slabs: readonly DrawnEntity[],
-  openingBoxes: readonly Box[],
   settings: Settings,
+  { openings = [], masks = [], swings = [] }: HostGaps = {},
 ): HostBands {
   const { thinnestWallMm, thickestWallMm, leafGapMm } = settings.find;
   const limits = { thinnest: thinnestWallMm, thickest: thickestWallMm, layer: leafGapMm };
   const entities = [...walls, ...slabs];
-  const wallBands = findBands(inputsOf(walls, 0, thickestWallMm), limits);
+  const wallBands = withoutGaps(
+    findBands(inputsOf(walls, 0, thickestWallMm), limits),
+    masks,
+    swings,
+  );
   const slabBands = findBands(inputsOf(slabs, walls.length, thickestWallMm), limits);
   const found = [...wallBands, ...slabBands];
-  const bridges = bridgedGaps(found, openingBoxes);
+  const bridges = bridgedGaps(found, openings);
   const bands = [...found, ...bridges.map(({ band }) => band)];
   return {
     bands,
@@ -54,6 +69,78 @@ export function hostBands(
       return own < wallBands.length ? 'wall' : 'slab';
     },
   };
+}
+
+/** Bands with the stretches cut out that a mask hides or a door takes. */
+function withoutGaps(
+  bands: readonly Band[],
+  masks: readonly (readonly Vec2[])[],
+  swings: readonly DoorSwing[],
+): Band[] {
+  if (masks.length === 0 && swings.length === 0) return [...bands];
+  const index = new BandIndex(bands);
+  const cuts = new Map<number, { u0: number; u1: number }[]>();
+  const cut = (at: number, u0: number, u1: number) => {
+    const known = cuts.get(at);
+    if (known === undefined) cuts.set(at, [{ u0, u1 }]);
+    else known.push({ u0, u1 });
+  };
+  for (const outline of masks) {
+    for (const at of index.search(...boxOfPoints(outline))) {
+      const band = bands[at];
+      if (band?.type !== 'straight') continue;
+      const places = outline.map((point) => bandCoordinates(band, point));
+      const vs = places.map(({ v }) => v);
+      const us = places.map(({ u }) => u);
+      const hidesAll = Math.min(...vs) <= band.v0 + 1 && Math.max(...vs) >= band.v1 - 1;
+      if (hidesAll) cut(at, Math.min(...us), Math.max(...us));
+    }
+  }
+  for (const { hinge, ends } of swings) {
+    for (const end of ends) {
+      for (const at of index.search(...boxOfPoints([hinge, end]))) {
+        const band = bands[at];
+        if (band?.type !== 'straight') continue;
+        const places = [hinge, end].map((point) => bandCoordinates(band, point));
+        const isOn = places.every(
+          ({ v }) => v >= band.v0 - BESIDE_WALL_MM && v <= band.v1 + BESIDE_WALL_MM,
+        );
+        const us = places.map(({ u }) => u);
+        if (isOn) cut(at, Math.min(...us), Math.max(...us));
+      }
+    }
+  }
+  return bands.flatMap((band, at) => withoutStretches(band, cuts.get(at) ?? []));
+}
+
+/** A door's hinge stands on its frame, a little off the wall's face. */
+const BESIDE_WALL_MM = 80;
+const SHORTEST_REST_MM = 1;
+
+function withoutStretches(
+  band: Band,
+  cuts: readonly { readonly u0: number; readonly u1: number }[],
+): Band[] {
+  if (cuts.length === 0) return [band];
+  const rest: Band[] = [];
+  let from = band.u0;
+  for (const { u0, u1 } of [...cuts].sort((a, b) => a.u0 - b.u0)) {
+    if (u0 - from > SHORTEST_REST_MM) rest.push({ ...band, u0: from, u1: Math.min(u0, band.u1) });
+    from = Math.max(from, u1);
+  }
+  if (band.u1 - from > SHORTEST_REST_MM) rest.push({ ...band, u0: from });
+  return rest;
+}
+
+function boxOfPoints(points: readonly Vec2[]): [number, number, number, number] {
+  const xs = points.map(([x]) => x);
+  const ys = points.map(([, y]) => y);
+  return [
+    Math.min(...xs) - BESIDE_WALL_MM,
+    Math.min(...ys) - BESIDE_WALL_MM,
+    Math.max(...xs) + BESIDE_WALL_MM,
+    Math.max(...ys) + BESIDE_WALL_MM,
+  ];
 }
 
 /** x1, y1, x2, y2. */

@@ -40,6 +40,12 @@ export interface UnitFit {
   readonly doors: number;
   /** Share of texts with a height that plans have. */
   readonly textRatio: number;
+  /** Height of the middle one of all texts, mm; 0 without texts. */
+  readonly textHeightMm: number;
+  /** That height is far from what a drawing at full size has, and no wall speaks for the unit. */
+  readonly isTextOdd: boolean;
+  /** Share of the walls' length whose thickness and slenderness are those of walls. */
+  readonly commonRatio: number;
   readonly extentMm: number;
   readonly score: number;
 }
@@ -53,6 +59,11 @@ const COMMON_WALL_MM = { from: 70, to: 460 };
 const DOOR_MM = { from: 550, to: 1250 };
 /** Heights of text in plans: 1.8 to 5 mm on paper at 1:20 to 1:200. Common practice, no source. */
 const TEXT_MM = { from: 36, to: 1000 };
+/** Texts of a drawing at full size are not smaller or larger than this at any usual scale. */
+const POSSIBLE_TEXT_MM = { from: 8, to: 6000 };
+const FEWEST_TEXTS = 10;
+/** A wall is this many times longer than thick. Our own choice. */
+const SLENDER = 8;
 const EXTENT_MM = { from: 500, to: 3e6 };
 
 /** The fit of every unit, best first. Coordinates are in drawing units × `mmPerUnit`. */
@@ -77,7 +88,7 @@ export function unitFits(
   const doorRadii = drawing.entities.flatMap(({ loops }) =>
     loops.flatMap(({ pieces }) => pieces.flatMap(quarterRadius)),
   );
-  const heights = drawing.texts.map(({ heightMm }) => heightMm);
+  const heights = drawing.texts.map(({ heightMm }) => heightMm).sort((a, b) => a - b);
   const extent = extentOf(drawing.entities);
   const fits = UNITS.map((unit): UnitFit => {
     // What is one millimetre now would be `scale` millimetres in this unit.
@@ -86,6 +97,7 @@ export function unitFits(
     const doors = doorRadii.filter((radius) => isWithin(radius * scale, DOOR_MM)).length;
     const texts = heights.filter((height) => isWithin(height * scale, TEXT_MM)).length;
     const textRatio = heights.length > 0 ? texts / heights.length : 0;
+    const textHeightMm = (heights[Math.floor(heights.length / 2)] ?? 0) * scale;
     const extentMm = extent * scale;
     const doorPart = Math.min(doors, 4) / 4;
     const score =
@@ -99,6 +111,12 @@ export function unitFits(
       thicknessesMm: walls.thicknessesMm,
       doors,
       textRatio,
+      textHeightMm,
+      isTextOdd:
+        heights.length >= FEWEST_TEXTS &&
+        walls.ratio * walls.commonRatio < 0.2 &&
+        !isWithin(textHeightMm, POSSIBLE_TEXT_MM),
+      commonRatio: walls.commonRatio,
       extentMm,
       score,
     };
@@ -138,8 +156,10 @@ function wallFit(
   for (const band of bands) {
     const length = bandLengthMm(band);
     const thickness = Math.round(bandThicknessMm(band) * scale);
+    // Strips as wide as they are long are rooms, steps or columns in the wrong unit, not walls.
+    const slender = Math.min(1, (length * scale) / (SLENDER * Math.max(thickness, 1)));
     inBands += length;
-    if (isWithin(thickness, COMMON_WALL_MM)) common += length;
+    if (isWithin(thickness, COMMON_WALL_MM)) common += length * slender;
     lengths.set(thickness, (lengths.get(thickness) ?? 0) + length);
   }
   const thicknessesMm = [...lengths]
@@ -197,8 +217,6 @@ const CLEARLY_BETTER = 1.2;
 /** Walls found for this share of the lines in the drawing's own unit leave no doubt about it. */
 const GOOD_WALLS = 0.5;
 
-const isCommonWall = (thicknessMm: number): boolean => isWithin(thicknessMm, COMMON_WALL_MM);
-
 /**
  * The unit to work in, and a query where there is doubt. A unit given in the project file is taken
  * as it is; a drawing's own word is doubted only where its content clearly says something else.
@@ -220,10 +238,21 @@ export function chooseUnits(
   const [best] = fits;
   const saidFit = fits.find(({ unit }) => unit === said);
   if (said !== null && saidFit !== undefined && best !== undefined) {
-    const hasWalls = saidFit.wallRatio > GOOD_WALLS && saidFit.thicknessesMm.some(isCommonWall);
+    const hasWalls = saidFit.wallRatio * saidFit.commonRatio > GOOD_WALLS;
     const isDoubtful =
       best.unit !== said && !hasWalls && best.score - saidFit.score > CLEARLY_BETTER;
-    if (!isDoubtful) return { units: units(said, 'said'), query: null };
+    if (!isDoubtful) {
+      const query = saidFit.isTextOdd
+        ? unitsQuery(
+            file,
+            `says that it is drawn in ${said}, in which its texts would be ${sizeText(saidFit.textHeightMm)} mm high`,
+            said,
+            fits,
+            'ask',
+          )
+        : null;
+      return { units: units(said, 'said'), query };
+    }
     return {
       units: units(best.unit, 'likely'),
       query: unitsQuery(file, `says that it is drawn in ${said}`, best.unit, fits, 'stop'),
