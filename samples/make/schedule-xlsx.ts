@@ -140,6 +140,15 @@ const CONTROL: SheetPlan = {
   ],
 };
 
+const LINE = { style: 'thin', color: { argb: 'FF999999' } } as const;
+const BORDER = { top: LINE, left: LINE, bottom: LINE, right: LINE } as const;
+const HEADING: Partial<ExcelJS.Style> = {
+  font: { bold: true },
+  alignment: { wrapText: true, vertical: 'middle' },
+  fill: { type: 'pattern', pattern: 'solid', fgColor: { argb: 'FFE6E6E6' } },
+  border: BORDER,
+};
+
 const SHEETS: readonly SheetPlan[] = [POWER, CONTROL];
 
 const firstDataRow = (plan: SheetPlan): number => plan.titles.length + 1 + 2 + 1;
@@ -172,7 +181,16 @@ export async function scheduleXlsx(): Promise<Uint8Array> {
 }
 
 function addSheet(workbook: ExcelJS.Workbook, plan: SheetPlan): void {
-  const sheet = workbook.addWorksheet(plan.name);
+  const sheet = workbook.addWorksheet(plan.name, {
+    // A3 across, one page wide.
+    pageSetup: {
+      paperSize: 8 as ExcelJS.PaperSize,
+      orientation: 'landscape',
+      fitToPage: true,
+      fitToWidth: 1,
+      fitToHeight: 0,
+    },
+  });
   sheet.columns = plan.widths.map((width) => ({ width }));
   for (const title of plan.titles) sheet.addRow([title]).font = { bold: true };
   sheet.addRow([]);
@@ -191,8 +209,7 @@ function addSheet(workbook: ExcelJS.Workbook, plan: SheetPlan): void {
   }
   const headingRow = sheet.addRow([...plan.headings]);
   for (const row of [groupRow, headingRow]) {
-    row.font = { bold: true };
-    row.alignment = { wrapText: true, vertical: 'middle' };
+    for (let cell = 1; cell <= plan.headings.length; cell += 1) row.getCell(cell).style = HEADING;
   }
 
   let number = 0;
@@ -204,6 +221,9 @@ function addSheet(workbook: ExcelJS.Workbook, plan: SheetPlan): void {
           plan.cells(row, number).map((cell) => (cell === '' ? null : cell)),
         );
         if (row.hidden) added.hidden = true;
+        for (let cell = 1; cell <= plan.headings.length; cell += 1) {
+          added.getCell(cell).border = BORDER;
+        }
         break;
       }
       case 'board':
