@@ -208,6 +208,7 @@ function addSheet(workbook: ExcelJS.Workbook, plan: SheetPlan): void {
     column += span;
   }
   const headingRow = sheet.addRow([...plan.headings]);
+  headingRow.height = 30;
   for (const row of [groupRow, headingRow]) {
     for (let cell = 1; cell <= plan.headings.length; cell += 1) row.getCell(cell).style = HEADING;
   }
