@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander';
 import { SealbookError } from '../basics/errors.ts';
 import { EXIT_CODES } from '../basics/exit-codes.ts';
 import { compareCommand } from './compare-command.ts';
+import { extraCommand } from './extra-command.ts';
 import { lookCommand } from './look-command.ts';
 import { newCommand } from './new-command.ts';
 import { runCommand } from './run-command.ts';
@@ -24,6 +25,7 @@ for (const command of [
   runCommand(),
   sizeCommand(),
   compareCommand(),
+  extraCommand(),
 ]) {
   program.addCommand(command.exitOverride());
 }

@@ -9,7 +9,7 @@ import { runSummary, summaryText } from './run-summary.ts';
 import { answer, progressLine, say } from './terminal.ts';
 
 /** Beside the project, since it outlives every issue. */
-const REGISTER_NAME = 'register.jsonl';
+export const REGISTER_NAME = 'register.jsonl';
 
 interface RunOptions {
   readonly out?: string;

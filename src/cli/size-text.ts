@@ -33,7 +33,8 @@ function arrangementLines({ opening, bodies, arrangement, reason }: Seal): strin
     return [strong(title), row('not designed', reason ?? 'no reason was given')];
   }
   const { verdict, proof, separationMm, edgeMm, gapMm, gapBoundMm } = arrangement;
-  const bound = gapBoundMm === null ? '' : ` (no more than ${gapBoundMm.toFixed(2)} mm is possible)`;
+  const bound =
+    gapBoundMm === null ? '' : ` (no more than ${gapBoundMm.toFixed(2)} mm is possible)`;
   return [
     strong(`${title}, ${bodies.length} ${bodies.length === 1 ? 'body' : 'bodies'}: ${verdict}`),
     row('why', proof),

@@ -1,4 +1,7 @@
 import { z } from 'zod';
+import { Range } from './range.ts';
+import type { Seal } from './seal.ts';
+import { Settings } from './settings.ts';
 
 const vec3 = z.tuple([z.number(), z.number(), z.number()]);
 
@@ -39,6 +42,22 @@ export const HistoryEntry = z.strictObject({
   text: z.string(),
 });
 
+/**
+ * A seal as designed, whole, so that years later one more cable can be judged without the inputs.
+ * The register's end line vouches for its bytes; here only its head is looked at.
+ */
+const SealRecord = z.custom<Seal>(
+  (value) =>
+    typeof value === 'object' &&
+    value !== null &&
+    'id' in value &&
+    'penetrationId' in value &&
+    'arrangement' in value &&
+    'fillers' in value &&
+    Array.isArray(value.fillers),
+  'not a seal',
+);
+
 /** The lasting record of one penetration. One line of the register file. */
 export const RegisterRecord = z.strictObject({
   tag: z.string().min(1),
@@ -55,6 +74,8 @@ export const RegisterRecord = z.strictObject({
   issued: z.strictObject({ revision: z.string(), facts: IssuedFacts }),
   /** As issued with the revision before that one; null for a penetration that is new in it. */
   before: z.strictObject({ revision: z.string(), facts: IssuedFacts }).nullable(),
+  /** Seals of the last issue, later cables that were recorded among them. */
+  seals: z.array(SealRecord),
   decisions: z.array(Decision),
   asBuilt: AsBuilt,
   history: z.array(HistoryEntry),
@@ -64,6 +85,8 @@ export const RegisterRecord = z.strictObject({
 export const Register = z.strictObject({
   /** Revision of the last run that wrote it. */
   revision: z.string(),
+  /** What the seals were designed with. */
+  basis: z.strictObject({ range: Range, design: Settings.shape.design }),
   /** Highest number ever given out, by level code; numbers are never given twice. */
   numbers: z.record(z.string(), z.number().int().nonnegative()),
   records: z.array(RegisterRecord),

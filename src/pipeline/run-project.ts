@@ -15,14 +15,13 @@ import type { IssuedFacts, Register } from '../model/register.ts';
 import { resultJsonSchema, type SealbookResult } from '../model/result.ts';
 import type { Seal } from '../model/seal.ts';
 import type { Assumption, Settings } from '../model/settings.ts';
-import { readRegister } from '../read/register/read-register.ts';
 import { issuedFacts } from '../register/issued-facts.ts';
 import { tagPenetrations, updateRegister } from '../register/update-register.ts';
-import { registerText } from '../write/register/register-text.ts';
 import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeTables } from '../write/tables/write-tables.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
 import { listBasis } from './list-basis.ts';
+import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
 import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
 
@@ -56,12 +55,11 @@ const SCHEMA_NAME = 'sealbook-result.schema.json';
 export async function runProject(input: RunInput, platform: Platform): Promise<RunOutput> {
   const { issue, register } = await makeIssue(input, platform);
   const result = buildResult(issue);
-  const text = await registerText(register, platform.sha256);
   return {
     issue,
     result,
     files: await writeFiles(issue, result, platform),
-    register: new TextEncoder().encode(text),
+    register: await registerBytes(register, platform.sha256),
   };
 }
 
@@ -71,7 +69,7 @@ async function makeIssue(
 ): Promise<{ issue: Issue; register: Register }> {
   const { settings, range } = input;
   const step = (name: string) => platform.onProgress?.({ step: name, done: 0, total: 0 });
-  const before = input.register ? await readRegister(input.register, platform.sha256) : null;
+  const before = input.register ? await openRegister(input.register, platform.sha256) : null;
   const read = await readInputs(input, platform);
   const { building, schedule, sources } = read.result;
   step('finding penetrations');
@@ -90,6 +88,8 @@ async function makeIssue(
     tagging,
     penetrations,
     facts: factsOf(penetrations, seals, schedule, matched.result),
+    seals: groupBy(seals, (seal) => seal.penetrationId),
+    basis: { range, design: settings.design },
     before,
     revision: settings.issue.revision,
     filesRead: new Set(sources.map((source) => source.key)),

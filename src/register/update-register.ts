@@ -1,6 +1,7 @@
 import { compareText } from '../basics/order.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Change, IssuedFacts, Register, RegisterRecord } from '../model/register.ts';
+import type { Seal } from '../model/seal.ts';
 import { givenNumbers, nextTag } from './assign-tags.ts';
 import { listChanges } from './list-changes.ts';
 import { hostIds, openingIds, type Recognition, recognise, serviceIds } from './recognise.ts';
@@ -37,6 +38,9 @@ export interface RegisterInput {
   readonly penetrations: readonly Penetration[];
   /** Facts by penetration id. */
   readonly facts: ReadonlyMap<string, IssuedFacts>;
+  /** Seals by penetration id. */
+  readonly seals: ReadonlyMap<string, readonly Seal[]>;
+  readonly basis: Register['basis'];
   readonly before: Register | null;
   readonly revision: string;
   /** Keys of the files that were read; what lies in others is "not seen", never retired. */
@@ -59,7 +63,7 @@ export function updateRegister(input: RegisterInput): RegisterUpdate {
     ]),
   );
   return {
-    register: { revision, numbers: { ...tagging.numbers }, records },
+    register: { revision, basis: input.basis, numbers: { ...tagging.numbers }, records },
     changes: listChanges(records, revision, because),
   };
 }
@@ -79,6 +83,7 @@ function recordOf(penetration: Penetration, input: RegisterInput): RegisterRecor
     openingIds: openingIds(penetration),
     serviceIds: serviceIds(penetration),
     issued: { revision, facts: now },
+    seals: [...(input.seals.get(penetration.id) ?? [])],
   };
   const record = tagging.recognitions.get(penetration.id)?.record ?? null;
   if (record === null) {

@@ -37,7 +37,8 @@ export async function readRegister(
     if (record.success) return record.data;
     throw damaged(file, index + 2, 'this is not a record');
   });
-  return { revision: head.data.revision, numbers: head.data.numbers, records };
+  const { revision, basis, numbers } = head.data;
+  return { revision, basis, numbers, records };
 }
 
 function parse(file: InputFile, line: string | undefined, number: number): unknown {

@@ -1,5 +1,8 @@
 import type { Vec3 } from '../../../src/geometry/vec.ts';
 import type { Penetration, PenetrationKind } from '../../../src/model/penetration.ts';
+import type { Register } from '../../../src/model/register.ts';
+import { Settings } from '../../../src/model/settings.ts';
+import { sampleRange } from '../../../src/read/range/sample-range.ts';
 
 interface Wanted {
   readonly host?: string;
@@ -82,4 +85,9 @@ export function madePenetration(wanted: Wanted = {}): Penetration {
     references: [],
     evidence: [],
   };
+}
+
+/** What seals are designed with where the test is not about it. */
+export function madeBasis(): Register['basis'] {
+  return { range: sampleRange(), design: Settings.parse({}).design };
 }

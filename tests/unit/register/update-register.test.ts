@@ -4,7 +4,7 @@ import type { Penetration } from '../../../src/model/penetration.ts';
 import type { Register } from '../../../src/model/register.ts';
 import { issuedFacts } from '../../../src/register/issued-facts.ts';
 import { tagPenetrations, updateRegister } from '../../../src/register/update-register.ts';
-import { madePenetration } from '../../makers/register/made-penetration.ts';
+import { madeBasis, madePenetration } from '../../makers/register/made-penetration.ts';
 
 const ALL_FILES = new Set(['arch', 'mep']);
 
@@ -17,7 +17,16 @@ function run(
 ) {
   const tagging = tagPenetrations(penetrations, before, 'P-{number:3}');
   const facts = new Map(penetrations.map((each) => [each.id, issuedFacts(each, [], [])]));
-  const update = updateRegister({ tagging, penetrations, facts, before, revision, filesRead });
+  const update = updateRegister({
+    tagging,
+    penetrations,
+    facts,
+    seals: new Map(),
+    basis: madeBasis(),
+    before,
+    revision,
+    filesRead,
+  });
   const tagOf = (name: string) =>
     [...tagging.tags].find(([id]) => id.includes(name))?.[1] ?? `no tag for ${name}`;
   return { ...update, tagOf };

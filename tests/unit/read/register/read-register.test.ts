@@ -6,7 +6,7 @@ import { readRegister } from '../../../../src/read/register/read-register.ts';
 import { issuedFacts } from '../../../../src/register/issued-facts.ts';
 import { tagPenetrations, updateRegister } from '../../../../src/register/update-register.ts';
 import { registerText } from '../../../../src/write/register/register-text.ts';
-import { madePenetration } from '../../../makers/register/made-penetration.ts';
+import { madeBasis, madePenetration } from '../../../makers/register/made-penetration.ts';
 
 const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
 
@@ -18,8 +18,8 @@ function made(): Register {
   const tagging = tagPenetrations(penetrations, null, '{level}-{number}');
   const facts = new Map(penetrations.map((each) => [each.id, issuedFacts(each, [], ['C-1'])]));
   const filesRead = new Set(['arch']);
-  return updateRegister({ tagging, penetrations, facts, before: null, revision: 'A', filesRead })
-    .register;
+  const rest = { before: null, revision: 'A', filesRead, seals: new Map(), basis: madeBasis() };
+  return updateRegister({ tagging, penetrations, facts, ...rest }).register;
 }
 
 const read = (text: string) =>
