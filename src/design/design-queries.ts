@@ -3,14 +3,34 @@ import { makeQuery, type Query } from '../basics/query.ts';
 import type { Check, Remedy, Seal } from '../model/seal.ts';
 import type { Obstacle, SealSubject } from './seal-subject.ts';
 
+const EVIDENCE_FOR = 'evidence for ';
+
 /** What a person must answer before this seal can be issued. */
-export function sealQueries(seal: Seal, subject: SealSubject): Query[] {
+export function sealQueries(
+  seal: Seal,
+  subject: SealSubject,
+  /** All leak paths of the penetration. */
+  subjects: readonly SealSubject[],
+): Query[] {
   return [
-    ...subject.obstacles.map((obstacle) => obstacleQuery(seal, obstacle)),
+    ...subject.obstacles
+      .filter((obstacle) => !isAskedForBore(obstacle, subjects))
+      .map((obstacle) => obstacleQuery(seal, obstacle)),
     ...arrangementQueries(seal),
     ...senselessQueries(seal, subject),
     ...checkQueries(seal),
   ];
+}
+
+/** A nominal size is asked about once: with its bore, where the bore is asked for as well. */
+function isAskedForBore(obstacle: Obstacle, subjects: readonly SealSubject[]): boolean {
+  const about = obstacle.about.join('+');
+  return (
+    obstacle.kind === 'nominal size' &&
+    subjects.some(({ obstacles }) =>
+      obstacles.some((other) => other.kind === 'bore' && other.about.join('+') === about),
+    )
+  );
 }
 
 function obstacleQuery(seal: Seal, { kind, text, about, isProvisional }: Obstacle): Query {
@@ -41,7 +61,7 @@ function obstacleQuery(seal: Seal, { kind, text, about, isProvisional }: Obstacl
       return makeQuery(isProvisional ? 'size-nominal' : 'size-unknown', {
         ...parts,
         why,
-        settles: 'The clear bore in mm, or the series that the size belongs to.',
+        settles: 'Outside and clear bore in mm, or the series that the size belongs to.',
       });
     case 'service size':
       return makeQuery('size-unknown', { ...parts, why, settles: 'The outside size in mm.' });
@@ -62,8 +82,11 @@ function arrangementQueries(seal: Seal): Query[] {
       about: seal.id,
       text: `${sealText(seal)}: ${arrangement.verdict} with ${arrangement.separationMm} mm between bodies and ${arrangement.edgeMm} mm to the wall; ${gap}. ${arrangement.proof}`,
       why: 'Sealant must reach round every body; where it does not, the seal leaks.',
-      settles:
+      settles: settledBy(
+        seal,
+        ({ settles }) => settles === 'arrangement',
         'A larger or second opening, fewer bodies, or a smaller separation that is accepted.',
+      ),
       penetrationId: seal.penetrationId,
     }),
   ];
@@ -110,7 +133,7 @@ export function evidenceQueries(seals: readonly Seal[]): Query[] {
       .filter((check) => isEvidence(check) && check.verdict !== 'met')
       .map((check) => ({ seal, check })),
   );
-  const groups = groupBy(open, ({ check }) => `${check.name}/${check.verdict}`);
+  const groups = groupBy(open, ({ check }) => `${dutyName(check)}/${check.verdict}`);
   return sortedBy([...groups.keys()], (key) => key).flatMap((key) => {
     const group = groups.get(key) ?? [];
     const [first] = group;
@@ -125,7 +148,7 @@ export function evidenceQueries(seals: readonly Seal[]): Query[] {
     return [
       makeQuery('duty-evidence-missing', {
         about: key,
-        text: `${first.check.name.replace('evidence for ', 'Duty ')}: ${plural(group.length, 'seal')} in ${plural(holes.size, 'penetration')} ${found}${detailText(first.check)}.`,
+        text: `Duty ${dutyName(first.check)}: ${plural(group.length, 'seal')} in ${plural(holes.size, 'penetration')} ${found}${detailText(first.check)}.`,
         why: 'A duty is answered only by one record, tested for that duty, that covers every point of the seal.',
         settles:
           'A test record in the range file that covers these seals, or another way of closing them.',
@@ -149,16 +172,26 @@ function settledBy(seal: Seal, isOne: (remedy: Remedy) => boolean, otherwise: st
   return texts.length === 0 ? otherwise : `One of: ${texts.join('; or ')}.`;
 }
 
+/** The duty without its head, which differs from hole to hole. */
+function dutyName(check: Check): string {
+  return check.name.replace(EVIDENCE_FOR, '').replace(/^water .*$/, 'water');
+}
+
 function isEvidence(check: Check): boolean {
-  return check.name.startsWith('evidence for ');
+  return check.name.startsWith(EVIDENCE_FOR);
 }
 
 function unmetText(check: Check): string {
   const figures =
     check.value === null || check.limit === null
       ? ''
-      : ` ${short(check.value)} against ${short(check.limit)} ${check.unit}`;
+      : ` ${short(check.value)} against ${short(check.limit)}${unitText(check.unit)}`;
   return `${check.name}${figures}${check.value === null && check.note !== null ? ` (${check.note})` : ''}`;
+}
+
+/** Ratios and counts are told without a unit. */
+function unitText(unit: string): string {
+  return unit === '1' || unit === '0–1' || unit === '' ? '' : ` ${unit}`;
 }
 
 function sealText(seal: Seal): string {

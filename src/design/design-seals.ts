@@ -68,7 +68,7 @@ export function designSeals(
     queries.push(
       ...subjects.flatMap((subject, number) => {
         const seal = here[number];
-        return seal === undefined ? [] : sealQueries(seal, subject);
+        return seal === undefined ? [] : sealQueries(seal, subject, subjects);
       }),
       ...damperQueries(penetration, here),
     );

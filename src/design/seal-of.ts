@@ -18,6 +18,7 @@ import { bodyAreaMm2 } from './outline-measures.ts';
 import { fillerQuantities, sealantQuantity } from './quantities.ts';
 import { whatWouldWork } from './remedies/what-would-work.ts';
 import type { SealSubject } from './seal-subject.ts';
+import { hasSparePolicy } from './spare-policy.ts';
 import { textHash } from './text-hash.ts';
 
 /** What seals are designed with, whatever they close. */
@@ -200,10 +201,9 @@ export function problemOf(
     splitTubes: design.splitTubes,
     packingAllowanceRatio: range.packingAllowanceRatio,
     tubeClearanceMm: range.tubeClearanceMm,
-    policy:
-      design.spare.count === 0
-        ? null
-        : { count: design.spare.count, diameterMm: design.spare.diameterMm },
+    policy: hasSparePolicy(subject, design)
+      ? { count: design.spare.count, diameterMm: design.spare.diameterMm }
+      : null,
     effort: design.effort,
     seed: design.seed,
   };

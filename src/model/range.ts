@@ -15,6 +15,9 @@ const FillerTube = z
       .nullable()
       .default(null)
       .describe('Cable diameters it takes when split over one; null when used whole only.'),
+    cutToMm: positive
+      .optional()
+      .describe('Shortest length it may be cut to; twice the outside when absent.'),
     perPack: z.number().int().positive().default(1),
     price: z.number().nonnegative().optional().describe('Of a pack.'),
     source,

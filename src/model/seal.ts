@@ -87,8 +87,7 @@ export interface Remedy {
     | 'smaller separation'
     | 'wet side'
     | 'one face'
-    | 'data apart'
-    | 'shorter filler';
+    | 'data apart';
   /** What to do, with its figures, as a sentence. */
   readonly text: string;
 }

@@ -1,3 +1,4 @@
+import { greatestOf } from '../../basics/extremes.ts';
 import { shapeExtentMm } from '../../geometry/shape.ts';
 import type { Check } from '../../model/seal.ts';
 import { assessed, type CheckInput, judged, notAssessed } from './check-parts.ts';
@@ -16,24 +17,37 @@ export function buildChecks(input: CheckInput): Check[] {
   ];
 }
 
-/** The host must hold the layer of each sealed face and a filler behind it. */
+/** A tube no longer than it is wide twice neither stands nor holds; own choice. */
+const SHORTEST_PER_OUTSIDE = 2;
+
+/** Length that a tube of the range may be cut to, mm. */
+function shortestMm({ lengthMm, outsideMm, cutToMm }: CheckInput['range']['fillers'][number]) {
+  return Math.min(lengthMm, cutToMm ?? SHORTEST_PER_OUTSIDE * outsideMm);
+}
+
+/** The host must hold the layer of each sealed face and the fillers behind it, cut if need be. */
 function depthCheck({ seal, subject, range }: CheckInput): Check {
   const name = 'depth of host';
-  const shortestMm = Math.min(...range.fillers.map(({ lengthMm }) => lengthMm));
   if (subject.thicknessMm === null) {
-    return notAssessed(name, 'build', {
-      unit: 'mm',
-      missing: ['thickness of the host'],
-      source: OWN,
-    });
+    const missing = ['thickness of the host'];
+    return notAssessed(name, 'build', { unit: 'mm', missing, source: OWN });
   }
-  const neededMm = seal.faces * seal.setBackMm + shortestMm;
+  const used = range.fillers.filter((tube) =>
+    seal.fillerQuantities.some(({ name: tubeName }) => tubeName === tube.name),
+  );
+  const fillerMm = greatestOf((used.length > 0 ? used : range.fillers).map(shortestMm));
+  const uncutMm = greatestOf((used.length > 0 ? used : range.fillers).map((one) => one.lengthMm));
+  const leftMm = subject.thicknessMm - seal.faces * seal.setBackMm;
+  const cut =
+    leftMm < uncutMm && leftMm >= fillerMm
+      ? `; fillers cut to ${Math.floor(leftMm + 1e-6)} mm`
+      : '';
   return assessed(name, 'build', {
     value: subject.thicknessMm,
     unit: 'mm',
-    limit: neededMm,
+    limit: seal.faces * seal.setBackMm + fillerMm,
     limitIs: 'least',
-    note: `${seal.faces} × set-back ${seal.setBackMm} + shortest filler ${shortestMm} mm; a filler may be cut where the sealant has other support`,
+    note: `${seal.faces} × set-back ${seal.setBackMm} mm + filler of at least ${fillerMm} mm${cut}`,
     source: OWN,
   });
 }

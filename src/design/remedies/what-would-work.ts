@@ -173,12 +173,7 @@ function dataApart(
 function buildRemedies(settles: string, input: CheckInput): Remedy[] {
   const { seal, subject } = input;
   if (settles !== 'depth of host' || subject.thicknessMm === null) return [];
-  const leftMm = subject.thicknessMm - seal.faces * seal.setBackMm;
   const remedies: Remedy[] = [];
-  if (leftMm > 0) {
-    const text = `fillers cut to ${Math.floor(leftMm + 1e-6)} mm fit between the layers`;
-    remedies.push({ settles, kind: 'shorter filler', text });
-  }
   if (seal.faces === 2 && isMetWith(input, settles, { seal: { ...seal, faces: 1 } })) {
     const text = 'works sealed on one face only, where the duties and their evidence allow it';
     remedies.push({ settles, kind: 'one face', text });
