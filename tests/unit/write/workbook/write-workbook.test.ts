@@ -1,0 +1,207 @@
+import ExcelJS from 'exceljs';
+import { strFromU8, unzipSync } from 'fflate';
+import { beforeAll, expect, test } from 'vitest';
+import type { Issue } from '../../../../src/model/issue.ts';
+import { writeWorkbook } from '../../../../src/write/workbook/write-workbook.ts';
+import { HOSTILE, makeIssue, makeSettings } from '../../../makers/issue/make-issue.ts';
+import { svgToPng } from '../../../set-up/svg-to-png.ts';
+
+const write = (issue: Issue) => writeWorkbook(issue, { svgToPng });
+
+let bytes: Uint8Array;
+let book: ExcelJS.Workbook;
+
+async function readBack(from: Uint8Array): Promise<ExcelJS.Workbook> {
+  const workbook = new ExcelJS.Workbook();
+  await workbook.xlsx.load(from.buffer as ArrayBuffer);
+  return workbook;
+}
+
+beforeAll(async () => {
+  bytes = await write(makeIssue());
+  book = await readBack(bytes);
+});
+
+function sheet(name: string): ExcelJS.Worksheet {
+  const found = book.getWorksheet(name);
+  if (found === undefined) throw new Error(`no sheet ${name}`);
+  return found;
+}
+
+/** Column number of a heading in row 5. */
+function columnOf(name: string, heading: string): number {
+  let column = 0;
+  sheet(name)
+    .getRow(5)
+    .eachCell((cell, at) => {
+      if (cell.value === heading) column = at;
+    });
+  if (column === 0) throw new Error(`no heading ${heading} on ${name}`);
+  return column;
+}
+
+const allTexts = (worksheet: ExcelJS.Worksheet): string[] => {
+  const texts: string[] = [];
+  worksheet.eachRow((row) => {
+    row.eachCell((cell) => {
+      // The library can't read the text of an empty joined cell.
+      if (cell.value !== null) texts.push(cell.text);
+    });
+  });
+  return texts;
+};
+
+test('all sheets are there, in order', () => {
+  expect(book.worksheets.map(({ name }) => name)).toEqual([
+    'Front',
+    'Register',
+    'Cables',
+    'Drawings',
+    'Take-off',
+    'Checks',
+    'Queries',
+    'Site record',
+    'Changes',
+    'Basis',
+  ]);
+});
+
+test('the same issue gives the same bytes', async () => {
+  expect(Buffer.from(await write(makeIssue())).equals(Buffer.from(bytes))).toBe(true);
+});
+
+test('cautions stand on the Front and wherever verdicts are read', () => {
+  const front = allTexts(sheet('Front')).join('\n');
+  for (const subject of ['Fire', 'Gas', 'Flood', 'Live cables', 'Confined space', 'Coring']) {
+    expect(front).toContain(subject);
+  }
+  for (const name of ['Register', 'Checks', 'Drawings']) {
+    expect(allTexts(sheet(name)).join('\n')).toContain('Design aid, not a certificate.');
+  }
+  expect(allTexts(sheet('Front')).join('\n')).toContain('SAMPLE with invented figures');
+});
+
+test('no sheet claims more than the evidence', () => {
+  const texts = book.worksheets.flatMap(allTexts).join('\n');
+  expect(texts).not.toMatch(/\b(compl(y|ies|iant)|is safe)\b/i);
+  expect(texts).toContain('within the evidence supplied');
+});
+
+test('each link leads to the row that it speaks of', () => {
+  const xml = (number: number) =>
+    strFromU8(unzipSync(bytes)[`xl/worksheets/sheet${number}.xml`] ?? new Uint8Array());
+  let links = 0;
+  for (const [at, { name }] of book.worksheets.entries()) {
+    for (const [, from = '', target = '', row = ''] of xml(at + 1).matchAll(
+      /<hyperlink ref="([A-Z]+\d+)" location="&apos;([^&]+)&apos;!A(\d+)"/g,
+    )) {
+      if (name === 'Front') continue;
+      const text = sheet(name).getCell(from).text;
+      const there = sheet(target).getCell(`A${row}`).text;
+      expect(there.startsWith(text), `${name}!${from} "${text}" leads to "${there}"`).toBe(true);
+      links += 1;
+    }
+  }
+  expect(links).toBeGreaterThan(20);
+});
+
+test('every penetration, cable, check and query has its row', () => {
+  const issue = makeIssue();
+  const filled = (name: string) =>
+    Array.from(
+      { length: sheet(name).rowCount - 5 },
+      (_, at) => sheet(name).getCell(6 + at, 1).text,
+    );
+  expect(filled('Register')).toEqual([...issue.tags.values()]);
+  expect(filled('Cables')).toHaveLength(issue.schedule.cables.length);
+  expect(filled('Checks')).toHaveLength(issue.seals.flatMap(({ checks }) => checks).length);
+  expect(filled('Queries')).toEqual(['Q-001', 'Q-002', 'Q-003']);
+});
+
+test('hostile texts are texts in every sheet', () => {
+  for (const worksheet of book.worksheets) {
+    worksheet.eachRow((row) => {
+      row.eachCell((cell) => {
+        if (cell.type !== ExcelJS.ValueType.Formula) return;
+        expect(cell.formula, `${worksheet.name}!${cell.address}`).toMatch(
+          /^(SUM|SUBTOTAL|SUMPRODUCT|IF|[A-Z]+\d+[-+*])/,
+        );
+        expect(cell.formula).not.toContain('HYPERLINK');
+      });
+    });
+  }
+  expect(allTexts(sheet('Cables'))).toContain(HOSTILE[0]);
+});
+
+test('verdicts are said in words', () => {
+  const verdict = columnOf('Register', 'Verdict');
+  expect(sheet('Register').getCell(6, verdict).value).toBe('not met');
+  expect(sheet('Register').getCell(6, verdict - 1).value).toBe('water thrust on bond');
+  expect(sheet('Register').getCell(6, verdict + 1).value).toBe(1.325);
+});
+
+test('where people type there are choices', () => {
+  const decision = columnOf('Register', 'Decision');
+  const validation = sheet('Register').getCell(6, decision).dataValidation;
+  expect(validation.formulae).toEqual(['"accept,change,exclude,hold"']);
+});
+
+test('headings stay in sight, are repeated in print, and the table has a filter and a name', () => {
+  const register = sheet('Register');
+  expect(register.views[0]).toMatchObject({ state: 'frozen', xSplit: 1, ySplit: 5 });
+  expect(register.pageSetup.printTitlesRow).toBe('4:5');
+  expect(register.autoFilter).toBeTruthy();
+  const names = strFromU8(unzipSync(bytes)['xl/workbook.xml'] ?? new Uint8Array());
+  for (const name of ['register', 'cables', 'take_off', 'checks', 'queries', 'site_record']) {
+    expect(names).toContain(`<definedName name="${name}">`);
+  }
+});
+
+test('document properties come from the settings', async () => {
+  expect(book.title).toBe('Seal schedule: Lakeside pumping station & outfall');
+  expect(book.created.toISOString()).toBe('2026-02-27T00:00:00.000Z');
+  const undated = await readBack(await write(makeIssue({ settings: makeSettings({ issue: {} }) })));
+  expect(undated.created.toISOString()).toBe('2000-01-01T00:00:00.000Z');
+  const front = undated.getWorksheet('Front');
+  expect(front && allTexts(front)).toContain('not given');
+});
+
+test('the first issue says so', () => {
+  expect(allTexts(sheet('Changes')).join('\n')).toContain('First issue');
+});
+
+test('an empty issue is a workbook too, and says what is not there', async () => {
+  const empty = await readBack(
+    await write(
+      makeIssue({
+        penetrations: [],
+        tags: new Map(),
+        seals: [],
+        queries: [],
+        schedule: { cables: [], rows: [] },
+        matches: { matches: [], outcomes: [] },
+        takeOff: { sealants: [], fillers: [], consumables: [] },
+        ledger: { services: [], openings: [] },
+        basis: [],
+        unread: [],
+        sources: [],
+      }),
+    ),
+  );
+  const register = empty.getWorksheet('Register');
+  expect(register && allTexts(register).join('\n')).toContain('No penetration was found');
+});
+
+test('the account shows what does not add up', async () => {
+  const issue = makeIssue();
+  const lost = { ...issue.matches, outcomes: issue.matches.outcomes.slice(1) };
+  const front = (await readBack(await write({ ...issue, matches: lost }))).getWorksheet('Front');
+  expect(front && allTexts(front)).toContain('DOES NOT ADD UP');
+  expect(allTexts(sheet('Front'))).not.toContain('DOES NOT ADD UP');
+});
+
+test('identical seals share a drawing that lists their tags', () => {
+  const drawings = allTexts(sheet('Drawings'));
+  expect(drawings).toContain('D-001  ·  2 penetrations');
+  expect(sheet('Drawings').getImages()).toHaveLength(4);
+});
