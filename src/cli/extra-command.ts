@@ -3,6 +3,7 @@ import { Command } from 'commander';
 import { SealbookError } from '../basics/errors.ts';
 import { keepRegister, readRegisterFile } from '../files/keep-register.ts';
 import { sha256 } from '../files/read-input.ts';
+import { shapeText } from '../geometry/shape.ts';
 import type { ExtraCable, TubePlaceMm } from '../model/extra.ts';
 import type { Seal } from '../model/seal.ts';
 import { REGISTER_NAME } from './run-command.ts';
@@ -98,11 +99,11 @@ function wayLines({
     ['spare after', spareAfter === null ? null : `${spareAfter.emptyTubes} empty tubes`],
     ['unverified', unverified.length === 0 ? null : unverified.join('; ')],
   ];
-  const path =
-    seal.path === 'annulus' ? 'round what passes' : `inside ${seal.of ?? 'the hollow body'}`;
+  const opening = seal.opening === null ? 'size unknown' : shapeText(seal.opening);
+  const path = seal.path === 'annulus' ? 'round what passes' : 'inside the bore';
   return [
     '',
-    `  ${path}: ${WAYS[found.way]}`,
+    `  ${path} (${opening}): ${WAYS[found.way]}`,
     ...lines
       .filter(([, text]) => text !== null)
       .map(([name, text]) => `    ${name.padEnd(14)}${text}`),
