@@ -113,6 +113,13 @@ function afterNumber(
 ): DesignationToken | null {
   const letters = (matchAt(LETTERS, text, at) ?? '').toLowerCase();
   if (letters === '') return null;
+  // "2XSL…", "6491X": codes that begin with digits.
+  const isKnown = Object.hasOwn(MARK_WORDS, letters.replace(/x$/u, '')) || letters === 'x';
+  const isCode = number.end - number.start >= 4 || (letters.length >= 3 && !isKnown);
+  if (isGlued && isCode && !ARMOUR_WORDS.has(letters) && startsText(text, number)) {
+    const code = matchAt(CODE, text, at) ?? letters;
+    return { type: 'word', start: number.start, end: at + code.length };
+  }
   if (letters === 'mm' && text.charAt(at + 2) === '2') {
     return { type: 'mark', mark: 'mm2', start: at, end: at + 3 };
   }
@@ -126,12 +133,6 @@ function afterNumber(
     if (!(word === 'f' && follows === '/')) {
       return { type: 'mark', mark, start: at, end: at + word.length };
     }
-  }
-  // "2XSL…", "6491X": codes that begin with digits.
-  const isCode = letters.length >= 3 || number.end - number.start >= 4;
-  if (isGlued && isCode && !ARMOUR_WORDS.has(letters) && startsText(text, number)) {
-    const code = matchAt(CODE, text, at) ?? letters;
-    return { type: 'word', start: number.start, end: at + code.length };
   }
   return null;
 }
