@@ -1,13 +1,11 @@
 import { sum } from '../../basics/order.ts';
 import { searchFeasible } from '../../geometry/packing/feasible-search.ts';
 import { searchGrowth } from '../../geometry/packing/growth-search.ts';
-import { type Impossibility, proveImpossible } from '../../geometry/packing/impossibility.ts';
+import type { Impossibility } from '../../geometry/packing/impossibility.ts';
 import type { Growth } from '../../geometry/packing/largest-growth.ts';
-import { largestInscribed } from '../../geometry/packing/largest-inscribed.ts';
 import { PAD_MM, turnOf } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver } from '../../geometry/packing/pack-solver.ts';
-import { type Region, regionOf } from '../../geometry/packing/region.ts';
-import { type SeededRandom, seededRandom } from '../../geometry/packing/seeded-random.ts';
+import type { Region } from '../../geometry/packing/region.ts';
 import type {
   Arrangement,
   ArrangementProblem,
@@ -15,28 +13,21 @@ import type {
   PlacedFiller,
   Spare,
 } from '../../model/arrangement.ts';
-import { type BuiltBody, bodiesAsBuilt, memberPlaces, type PlacedPiece } from './as-built.ts';
+import { type BuiltBody, memberPlaces, type PlacedPiece } from './as-built.ts';
 import { checkProblem } from './check-problem.ts';
 import { EFFORT } from './effort.ts';
-import { type Filled, fillTogether } from './fill-together.ts';
+import { fillAlike } from './fill-alike.ts';
+import { fillTogether } from './fill-together.ts';
 import { fillGreedily, pressedRadius, type TubePlace } from './fill-tubes.ts';
+import type { Filled } from './filled-solver.ts';
+import { gapBound, type Job, jobOf } from './job.ts';
 import { latticeLayout } from './lattice-layout.ts';
 import { obstaclesOf } from './obstacles.ts';
-import { askedProblem, gapProblem, needsAt, partsOf } from './pack-needs.ts';
+import { askedProblem, gapProblem, partsOf } from './pack-needs.ts';
 import { emptyTubes, largestExtraFixedMm, largestExtraMovableMm, policyMore } from './spare.ts';
 
 /** Above this the pair tables no longer pay; proofs and a lattice are still tried. */
 const MOST_SEARCHED = 300;
-
-/** What the parts of one arrangement have in common. */
-interface Job {
-  readonly problem: ArrangementProblem;
-  readonly bodies: readonly BuiltBody[];
-  readonly region: Region;
-  readonly random: SeededRandom;
-  /** Proof that bodies can't keep a separation and an edge distance; null when there is none. */
-  readonly impossibleAt: (separationMm: number, edgeMm: number) => Impossibility | null;
-}
 
 /**
  * Where every body and filler of an opening lies, with a verdict on what was asked for:
@@ -90,37 +81,19 @@ function fill(job: Job, asked: Float64Array, gap: Growth): Filled {
     separationMm: Math.max(problem.separationMm, apart),
     edgeMm: Math.max(problem.edgeMm, apart),
   };
-  return fillTogether(kept, bodies, region, greedy, EFFORT[problem.effort].fill, random);
+  const { fill: work, alike, alikeEmpty } = EFFORT[problem.effort];
+  const share = bodies.length === 0 ? alikeEmpty : alike;
+  const grown = fillAlike(kept, bodies, region, greedy, share, random);
+  const starts = grown === greedy ? [greedy] : [greedy, grown];
+  const filled = starts.map((start) =>
+    fillTogether(kept, bodies, region, start, work / starts.length, random),
+  );
+  return filled.reduce((best, one) => (coverOf(one) > coverOf(best) ? one : best));
 }
 
-function jobOf(problem: ArrangementProblem): Job {
-  const region = regionOf(problem.opening);
-  const inscribed = largestInscribed(region);
-  const bodies = bodiesAsBuilt(problem);
-  return {
-    problem,
-    bodies,
-    region,
-    random: seededRandom(problem.seed),
-    impossibleAt: (separationMm, edgeMm) =>
-      bodies.length === 0
-        ? null
-        : proveImpossible(needsAt({ ...problem, separationMm, edgeMm }, bodies, region, inscribed)),
-  };
-}
-
-/** Least common gap that is proven impossible, by halving; null without cables. */
-function gapBound({ bodies, region, impossibleAt }: Job): number | null {
-  if (bodies.every(({ isCord }) => isCord)) return null;
-  if (impossibleAt(0, 0) !== null) return 0;
-  let low = 0;
-  let high = region.maxX - region.minX + (region.maxY - region.minY);
-  for (let step = 0; step < 40; step++) {
-    const middle = (low + high) / 2;
-    if (impossibleAt(middle, middle) === null) low = middle;
-    else high = middle;
-  }
-  return high;
+/** Sum of the squared outsides of the tubes: what they cover, but for a factor. */
+function coverOf({ tubes }: Filled): number {
+  return sum(tubes.map(({ filler }) => filler.outsideMm * filler.outsideMm));
 }
 
 function largestGap({ problem, bodies, region, random }: Job, boundMm: number): Growth {

@@ -1,20 +1,12 @@
 import { pointToBox } from '../../geometry/packing/box-distance.ts';
 import { searchFeasible } from '../../geometry/packing/feasible-search.ts';
-import { PAD_MM, turnOf } from '../../geometry/packing/pack-problem.ts';
-import { makePackSolver, type PackSolver } from '../../geometry/packing/pack-solver.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import type { SeededRandom } from '../../geometry/packing/seeded-random.ts';
 import type { ArrangementProblem, FillerSize } from '../../model/arrangement.ts';
 import type { BuiltBody, PlacedPiece } from './as-built.ts';
 import { fillGreedily, pressedRadius, type TubePlace } from './fill-tubes.ts';
+import { type Filled, layoutWith, readLayout, solverWith } from './filled-solver.ts';
 import { obstaclesOf } from './obstacles.ts';
-import { askedProblem } from './pack-needs.ts';
-
-/** Bodies and tubes with their places. */
-export interface Filled {
-  readonly placed: readonly PlacedPiece[];
-  readonly tubes: readonly TubePlace[];
-}
 
 /** No opening is worked over with more pieces than this: the greedy filling stands. */
 const MOST_PIECES = 160;
@@ -162,91 +154,8 @@ function boxRoom(boxes: ReturnType<typeof obstaclesOf>['boxes'], x: number, y: n
   );
 }
 
-/** Bodies as asked for, and tubes as free discs that touch anything. */
-function solverWith(
-  problem: ArrangementProblem,
-  bodies: readonly BuiltBody[],
-  region: Region,
-  tubes: readonly TubePlace[],
-): PackSolver {
-  const asked = askedProblem(problem, bodies, region);
-  const known = asked.wallFloor.length;
-  const count = known + tubes.length;
-  const radii = tubes.map(({ filler }) => pressedRadius(filler, problem));
-  const built = bodies.flatMap(({ members }) => members.map(({ builtRadiusMm }) => builtRadiusMm));
-  const pairFloor = new Float64Array(count * count);
-  for (let i = 0; i < count; i++) {
-    if (i < known) pairFloor.set(asked.pairFloor.subarray(i * known, (i + 1) * known), i * count);
-    const mine = built[i] ?? (radii[i - known] as number);
-    for (let j = known; j < count; j++) {
-      const need = mine + (radii[j - known] as number) + PAD_MM;
-      pairFloor[i * count + j] = need;
-      pairFloor[j * count + i] = need;
-    }
-  }
-  const none = Number.NEGATIVE_INFINITY;
-  return makePackSolver({
-    region,
-    pieces: [
-      ...asked.pieces,
-      ...tubes.map(() => ({
-        parts: [{ dx: 0, dy: 0, halfX: 0, halfY: 0 }],
-        turns: 'none' as const,
-        fixed: null,
-      })),
-    ],
-    pairBase: new Float64Array(count * count).fill(none),
-    pairSlope: new Float64Array(count * count),
-    pairFloor,
-    wallBase: new Float64Array(count).fill(none),
-    wallSlope: new Float64Array(count),
-    wallFloor: Float64Array.from([...asked.wallFloor, ...radii.map((radius) => radius + PAD_MM)]),
-  });
-}
-
-function layoutWith(
-  solver: PackSolver,
-  placed: readonly PlacedPiece[],
-  tubes: readonly TubePlace[],
-): Float64Array {
-  const { layout } = solver;
-  const at = new Float64Array(layout.size);
-  placed.forEach(({ x, y, angleRad }, i) => {
-    at[2 * i] = x;
-    at[2 * i + 1] = y;
-    const turnAt = layout.turnAt[i] as number;
-    if (turnAt >= 0) at[turnAt] = angleRad * (layout.arm[i] as number);
-  });
-  tubes.forEach((tube, k) => {
-    const i = placed.length + k;
-    at[2 * i] = tube.at[0];
-    at[2 * i + 1] = tube.at[1];
-  });
-  return at;
-}
-
-function readLayout(
-  { layout }: PackSolver,
-  bodies: readonly BuiltBody[],
-  tubes: readonly TubePlace[],
-  at: Float64Array,
-): Filled {
-  return {
-    placed: bodies.map((body, i) => ({
-      body,
-      x: at[2 * i] as number,
-      y: at[2 * i + 1] as number,
-      angleRad: turnOf(layout, at, i),
-    })),
-    tubes: tubes.map(({ filler }, k) => {
-      const i = bodies.length + k;
-      return { filler, at: [at[2 * i] as number, at[2 * i + 1] as number] as const };
-    }),
-  };
-}
-
 /** Tubes that now fit without moving anything. */
-function topUp(problem: ArrangementProblem, region: Region, filled: Filled): Filled {
+export function topUp(problem: ArrangementProblem, region: Region, filled: Filled): Filled {
   const solids = obstaclesOf(filled.placed, (member) => member.builtRadiusMm);
   return { placed: filled.placed, tubes: fillGreedily(problem, region, solids, filled.tubes) };
 }

@@ -15,7 +15,9 @@ export interface FeasibleSearch {
 
 /** Shortfall below which the pads make up for what is left. */
 const ENOUGH = (PAD_MM * PAD_MM) / 16;
-const SETTLE_STEPS = 250;
+const SETTLE_STEPS = 400;
+/** A layout that will not do shows it early. */
+const STALL_STEPS = 20;
 /** Hops without gain before a new start, for each piece. */
 const PATIENCE_PER_PIECE = 3;
 
@@ -31,7 +33,7 @@ export function searchFeasible(
   const limit = solver.work() + search.work;
   const patience = PATIENCE_PER_PIECE * solver.problem.pieces.length;
   const settle = (at: Float64Array) =>
-    solver.settle(at, 0, { maxSteps: SETTLE_STEPS, valueBelow: ENOUGH });
+    solver.settle(at, 0, { maxSteps: SETTLE_STEPS, valueBelow: ENOUGH, stallSteps: STALL_STEPS });
   const isMet = (at: Float64Array, value: number) => value <= ENOUGH && solver.growthOf(at) > 0;
   let start = 0;
   do {

@@ -5,6 +5,8 @@ export interface LbfgsOptions {
   readonly maxSteps: number;
   /** Stop when the value is at or below this. */
   readonly valueBelow: number;
+  /** Stop when the value falls by less than a fifth over this many steps; never when absent. */
+  readonly stallSteps?: number;
   /** Stop when the squared gradient is at or below this share of the value. */
   readonly gradientRatio: number;
 }
@@ -41,8 +43,16 @@ export function makeLbfgs(size: number): Lbfgs {
     evaluations++;
     let stored = 0;
     let newest = -1;
+    const stallSteps = options.stallSteps ?? Number.POSITIVE_INFINITY;
+    let lookAgain = stallSteps;
+    let before = value;
     for (let step = 0; step < options.maxSteps; step++) {
       if (value <= options.valueBelow) return value;
+      if (step === lookAgain) {
+        if (value > 0.8 * before) return value;
+        before = value;
+        lookAgain = step + stallSteps;
+      }
       const squared = dot(gradient, gradient, size);
       if (squared <= options.gradientRatio * value) return value;
       findDirection(stored, newest);

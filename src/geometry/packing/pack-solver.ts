@@ -24,6 +24,8 @@ import {
 export interface SettleOptions {
   readonly maxSteps: number;
   readonly valueBelow: number;
+  /** Give up when the value falls by less than a fifth over this many steps. */
+  readonly stallSteps?: number;
 }
 
 export interface PackSolver {

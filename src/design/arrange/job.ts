@@ -1,0 +1,47 @@
+import { type Impossibility, proveImpossible } from '../../geometry/packing/impossibility.ts';
+import { largestInscribed } from '../../geometry/packing/largest-inscribed.ts';
+import { type Region, regionOf } from '../../geometry/packing/region.ts';
+import { type SeededRandom, seededRandom } from '../../geometry/packing/seeded-random.ts';
+import type { ArrangementProblem } from '../../model/arrangement.ts';
+import { type BuiltBody, bodiesAsBuilt } from './as-built.ts';
+import { needsAt } from './pack-needs.ts';
+
+/** What the parts of one arrangement have in common. */
+export interface Job {
+  readonly problem: ArrangementProblem;
+  readonly bodies: readonly BuiltBody[];
+  readonly region: Region;
+  readonly random: SeededRandom;
+  /** Proof that bodies can't keep a separation and an edge distance; null when there is none. */
+  readonly impossibleAt: (separationMm: number, edgeMm: number) => Impossibility | null;
+}
+
+export function jobOf(problem: ArrangementProblem): Job {
+  const region = regionOf(problem.opening);
+  const inscribed = largestInscribed(region);
+  const bodies = bodiesAsBuilt(problem);
+  return {
+    problem,
+    bodies,
+    region,
+    random: seededRandom(problem.seed),
+    impossibleAt: (separationMm, edgeMm) =>
+      bodies.length === 0
+        ? null
+        : proveImpossible(needsAt({ ...problem, separationMm, edgeMm }, bodies, region, inscribed)),
+  };
+}
+
+/** Least common gap that is proven impossible, by halving; null without cables. */
+export function gapBound({ bodies, region, impossibleAt }: Job): number | null {
+  if (bodies.every(({ isCord }) => isCord)) return null;
+  if (impossibleAt(0, 0) !== null) return 0;
+  let low = 0;
+  let high = region.maxX - region.minX + (region.maxY - region.minY);
+  for (let step = 0; step < 40; step++) {
+    const middle = (low + high) / 2;
+    if (impossibleAt(middle, middle) === null) low = middle;
+    else high = middle;
+  }
+  return high;
+}
