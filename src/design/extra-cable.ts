@@ -7,47 +7,17 @@ import type {
   PlacedBody,
   PlacedFiller,
 } from '../model/arrangement.ts';
-import type { ExtraCable, Refill, TubePlaceMm } from '../model/extra.ts';
-import type { Range } from '../model/range.ts';
+import type { ExtraCable, TubePlaceMm } from '../model/extra.ts';
 import type { Seal } from '../model/seal.ts';
-import type { Settings } from '../model/settings.ts';
 import { arrange as arrangeBodies } from './arrange/arrange.ts';
-import { checkSeal } from './checks/check-seal.ts';
-import { smallestWasteMix } from './containers.ts';
 import { discUnionAreaMm2 } from './disc-union.ts';
-import { bodyAreaMm2 } from './outline-measures.ts';
-import { grossVolumeMl, layerVolumeMl, sealantQuantity } from './quantities.ts';
-import { chosenSealant, problemOf, typeKeyOf } from './seal-of.ts';
-import { type HoleFacts, subjectOfBodies } from './subject-of-bodies.ts';
-
-/** What was recorded on site of one seal; null for what nobody recorded. */
-export interface AsBuiltState {
-  /** Sealed at all. */
-  readonly isSealed: boolean | null;
-  /** Cables and tubes stand where the drawing shows them. */
-  readonly isAsDrawn: boolean | null;
-  /** Depth of the layer as measured. */
-  readonly depthMm: number | null;
-  /** Defects that are still open, in words. */
-  readonly openDefects: string | null;
-}
-
-export interface ExtraInput extends HoleFacts {
-  readonly seal: Seal;
-  readonly ref: string;
-  readonly diameterMm: number;
-  readonly range: Range;
-  readonly design: Settings['design'];
-  /** Null where the register holds no site record. */
-  readonly asBuilt: AsBuiltState | null;
-}
-
-const NOTHING_RECORDED: AsBuiltState = {
-  isSealed: null,
-  isAsDrawn: null,
-  depthMm: null,
-  openDefects: null,
-};
+import { answer, refillOf, unverifiedOf, withoutTubes } from './extra/extra-answer.ts';
+import {
+  type AsBuiltState,
+  type ExtraInput,
+  NOTHING_RECORDED,
+  problemWith,
+} from './extra/extra-input.ts';
 
 /**
  * One more cable through a seal: by an empty tube, else with tubes taken out and nothing moved,
@@ -88,14 +58,6 @@ function refusalsOf(seal: Seal, asBuilt: AsBuiltState): string[] {
     reasons.push(`A defect is still open: ${asBuilt.openDefects.trim()}. Mend it first.`);
   }
   return reasons;
-}
-
-function unverifiedOf(asBuilt: AsBuiltState): string[] {
-  const parts: string[] = [];
-  if (asBuilt.isSealed === null) parts.push('that the seal was made at all');
-  if (asBuilt.isAsDrawn === null) parts.push('that cables and tubes stand as drawn');
-  if (asBuilt.depthMm === null) parts.push('the depth of the layer (the designed one is taken)');
-  return parts;
 }
 
 function negative(
@@ -235,137 +197,4 @@ function standingBodies(seal: Seal): Body[] {
     const { xMm, yMm, angleRad } = item;
     return { ...body, fixedAt: { xMm, yMm, angleRad } };
   });
-}
-
-function problemWith(input: ExtraInput, bodies: readonly Body[]): ArrangementProblem {
-  const outline = { type: 'circle', diameterMm: input.diameterMm } as const;
-  const all = [...bodies, { ref: input.ref, outline }];
-  return problemOf(subjectOf(input, all), input);
-}
-
-function subjectOf({ seal, ...facts }: ExtraInput, bodies: readonly Body[]) {
-  return subjectOfBodies(seal, seal.opening, bodies, facts);
-}
-
-function refillOf(
-  { seal, diameterMm, design, range }: ExtraInput,
-  asBuilt: AsBuiltState,
-  cutAreaMm2: number,
-  cutDiameterMm: number | null,
-): Refill {
-  const cable = bodyAreaMm2({ type: 'circle', diameterMm });
-  const freeMm2 = Math.max(0, cutAreaMm2 - cable);
-  const depthMm = asBuilt.depthMm ?? seal.setBackMm;
-  const withAllowancesMl = grossVolumeMl(freeMm2, depthMm, design) * seal.faces;
-  return {
-    cutAreaMm2,
-    cutDiameterMm,
-    faces: seal.faces,
-    netMl: layerVolumeMl(freeMm2, depthMm) * seal.faces,
-    withAllowancesMl,
-    containers: smallestWasteMix(withAllowancesMl, chosenSealant(range, seal.sealant?.name)),
-  };
-}
-
-function withoutTubes(
-  fillers: readonly PlacedFiller[],
-  out: readonly TubePlaceMm[],
-): PlacedFiller[] {
-  return fillers.map((filler) => {
-    const positionsMm = filler.positionsMm.filter(
-      ([x, y]) => !out.some(({ name, xMm, yMm }) => name === filler.name && xMm === x && yMm === y),
-    );
-    return { ...filler, positionsMm, count: positionsMm.length };
-  });
-}
-
-interface Outcome
-  extends Pick<ExtraCable, 'way' | 'reasons' | 'tube' | 'tubesOut' | 'place' | 'refill'> {
-  readonly items: readonly PlacedBody[];
-  readonly fillers: readonly PlacedFiller[];
-}
-
-/** The answer with the seal as it is afterwards, its spare and its checks. */
-function answer(
-  input: ExtraInput,
-  asBuilt: AsBuiltState,
-  arrange: (problem: ArrangementProblem) => Arrangement,
-  { items, fillers, ...outcome }: Outcome,
-): ExtraCable {
-  const { seal, range, design } = input;
-  const newTube = outcome.place?.tube?.name ?? null;
-  const counted = outcome.way === 'tubes out' ? withSplit(fillers, newTube, range) : fillers;
-  const after = sealAfter(input, items, counted, arrange);
-  const subject = subjectOf(input, after.bodies);
-  const checks = checkSeal({ subject, seal: after, range, design, circuits: new Map() });
-  return {
-    ...outcome,
-    newTube,
-    unverified: unverifiedOf(asBuilt),
-    spareBefore: seal.spare,
-    spareAfter: after.spare,
-    checksBefore: seal.checks,
-    checksAfter: checks,
-    after: { ...after, checks, typeKey: typeKeyOf(after) },
-  };
-}
-
-/** One more tube of a size split over the new cable. */
-function withSplit(
-  fillers: readonly PlacedFiller[],
-  name: string | null,
-  range: Range,
-): readonly PlacedFiller[] {
-  const tube = range.fillers.find((one) => one.name === name);
-  if (tube === undefined) return fillers;
-  if (!fillers.some((filler) => filler.name === name)) {
-    const { outsideMm, boreMm } = tube;
-    return [
-      ...fillers,
-      { name: tube.name, outsideMm, boreMm, count: 0, split: 1, positionsMm: [] },
-    ];
-  }
-  return fillers.map((filler) =>
-    filler.name === name ? { ...filler, split: filler.split + 1 } : filler,
-  );
-}
-
-function sealAfter(
-  input: ExtraInput,
-  items: readonly PlacedBody[],
-  fillers: readonly PlacedFiller[],
-  arrange: (problem: ArrangementProblem) => Arrangement,
-): Seal {
-  const { seal, range, design, ref, diameterMm } = input;
-  const body: Body = { ref, outline: { type: 'circle', diameterMm } };
-  const bodies = [...seal.bodies, body];
-  const freeAreaMm2 = Math.max(0, (seal.freeAreaMm2 ?? 0) - bodyAreaMm2(body.outline));
-  const openingMm2 = seal.opening === null ? 0 : shapeAreaMm2(seal.opening);
-  const sealant = chosenSealant(range, seal.sealant?.name);
-  const standing = items.map((item): Body => {
-    const known = bodies.find((one) => one.ref === item.ref) ?? body;
-    const { xMm, yMm, angleRad } = item;
-    return { ...known, fixedAt: { xMm, yMm, angleRad } };
-  });
-  const room = arrange(problemOf(subjectOf(input, standing), input)).spare;
-  const left = fillers.filter(({ count }) => count > 0);
-  const spare = {
-    ...room,
-    emptyTubes: left.reduce((count, filler) => count + filler.count, 0),
-    largestThroughTubeMm:
-      left.length === 0
-        ? null
-        : Math.max(...left.map(({ boreMm }) => boreMm)) - range.tubeClearanceMm,
-  };
-  return {
-    ...seal,
-    bodies,
-    arrangement: seal.arrangement === null ? null : { ...seal.arrangement, items, fillers, spare },
-    fillers,
-    spare,
-    freeAreaMm2,
-    fillRatio:
-      openingMm2 === 0 ? null : (seal.fillRatio ?? 0) + bodyAreaMm2(body.outline) / openingMm2,
-    sealant: sealantQuantity(sealant, freeAreaMm2, seal.setBackMm, seal.faces, design),
-  };
 }

@@ -43,7 +43,7 @@ describe('verdicts', () => {
   });
 
   test('a third body that slips beside two large ones does not count as touching both', () => {
-    // Two of 70 in line fill 140; the pockets beside them hold 140/3 (Descartes).
+    // Two of 70 in line fill 140; the pockets beside them hold 140/3 = 46.67 (Descartes).
     const fits = checked(
       problemOf(circle(140), cables([2, 69.9], [1, 46.5]), {
         separationMm: 0,
@@ -53,7 +53,7 @@ describe('verdicts', () => {
     );
     expect(fits.verdict).toBe('fits');
     const no = arrange(
-      problemOf(circle(140), cables([2, 69.9], [1, 47]), { separationMm: 0, edgeMm: 0 }),
+      problemOf(circle(140), cables([2, 69.9], [1, 52]), { separationMm: 0, edgeMm: 0 }),
     );
     expect(no.verdict).not.toBe('fits');
   });
@@ -185,7 +185,7 @@ describe('tubes and spare', () => {
     const withExtra = (bodies: ArrangementProblem['bodies'], diameterMm: number) =>
       checked(
         problemOf(opening, [...bodies, { ref: 'new', outline: { type: 'circle', diameterMm } }], {
-          effort: 'thorough',
+          effort: 'normal',
         }),
       ).verdict;
     expect(withExtra(standing, spare.largestExtraFixedMm - 1e-4)).toBe('fits');
