@@ -3,7 +3,7 @@ import { BANK_PLACES, DUCT_BANK, OPENINGS } from '../dimensions/openings.ts';
 import { RUNS } from '../dimensions/services.ts';
 import type { HostDim, RunDim, ShapeDim, V3 } from '../dimensions/types.ts';
 import { axisInHosts, between } from './crossings.ts';
-import { drawnInPlan } from './plan.ts';
+import { drawnInPlan } from './plan-services.ts';
 
 /** A hole that a person would read out of the plan or the elevation. */
 export interface DrawnHole {

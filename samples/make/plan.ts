@@ -1,16 +1,13 @@
 import { GRID, HOSTS, hostOf, SPACES, STATION } from '../dimensions/building.ts';
 import { OPENINGS, RISERS } from '../dimensions/openings.ts';
-import { RUNS } from '../dimensions/services.ts';
-import type { OpeningDim, PieceDim, RunDim, V2, V3, WallDim } from '../dimensions/types.ts';
+import type { OpeningDim, V2 } from '../dimensions/types.ts';
 import { DxfWriter } from './dxf-writer.ts';
-import { wallDirection, wallLengthMm } from './host-frame.ts';
+import { wallDirection } from './host-frame.ts';
+import { drawServices } from './plan-services.ts';
+import { onSheet, SMALL, TEXT } from './plan-sheet.ts';
+import { drawWalls, hostWall } from './plan-walls.ts';
 
 export const PLAN_FILE = 'plan.dxf';
-/** Where the model's zero lies in the drawing: the plan is drawn on a site sheet's coordinates. */
-export const PLAN_BASE_POINT: V2 = [100_000, 50_000];
-
-const TEXT = 125;
-const SMALL = 100;
 
 const LAYERS = [
   { name: 'A-WALL', colour: 7 },
@@ -35,11 +32,6 @@ const LAYERS = [
   // Work of an earlier scheme, switched off by freezing.
   { name: 'E-CABL-TRAY-OLD', colour: 8, isFrozen: true },
 ] as const;
-
-const onSheet = ([x, y]: readonly number[]): V2 => [
-  (x ?? 0) + PLAN_BASE_POINT[0],
-  (y ?? 0) + PLAN_BASE_POINT[1],
-];
 
 const SERVICE_LAYERS = ['E-CABL-TRAY', 'E-CABL-COND', 'E-CABL-WIRE', 'M-DUCT', 'P-PIPE'];
 const HIDDEN_LAYERS = ['E-CABL-TRAY-OLD'];
@@ -66,21 +58,8 @@ function drawPlan(): DxfWriter {
   const dxf = new DxfWriter('AC1021', LAYERS);
   defineBlocks(dxf);
   drawGrid(dxf);
-  for (const host of HOSTS) {
-    if (host.form === 'straight' && host.storey === '00') drawWall(dxf, host);
-    if (host.form === 'ring') {
-      const centre = onSheet(host.centre);
-      dxf.circle('A-WALL', centre, host.outerRadiusMm);
-      dxf.circle('A-WALL', centre, host.outerRadiusMm - host.thicknessMm);
-      dxf.text('A-AREA-IDEN', [centre[0], centre[1] - 900], TEXT, 'WET WELL', { centred: true });
-    }
-  }
-  for (const opening of OPENINGS) {
-    if (opening.filledBy === 'DOOR') drawDoor(dxf, opening);
-    if (opening.filledBy === 'WINDOW') drawWindow(dxf, opening);
-  }
-  for (const run of RUNS) drawRun(dxf, run);
-  drawRisers(dxf);
+  drawWalls(dxf);
+  drawServices(dxf);
   drawOpeningMarks(dxf);
   drawRooms(dxf);
   drawDimensions(dxf);
@@ -126,289 +105,6 @@ function drawOpeningSymbol(dxf: DxfWriter): void {
   dxf.circle('0', [0, 0], 60);
   dxf.line('0', [-60, 0], [60, 0]);
   dxf.line('0', [0, -60], [0, 60]);
-}
-
-/** Part of a wall's length that is not drawn: a door, a window, another wall's end. */
-type Gap = readonly [number, number];
-
-const straightWalls: readonly WallDim[] = HOSTS.filter((host) => host.form === 'straight').filter(
-  (wall) => wall.storey === '00',
-);
-
-function drawWall(dxf: DxfWriter, wall: WallDim): void {
-  const lengthMm = wallLengthMm(wall);
-  const doors = OPENINGS.filter(
-    (opening) => opening.host === wall.mark && opening.filledBy !== undefined,
-  ).map((opening): Gap => {
-    const half = widthOf(opening) / 2;
-    const at = alongWall(wall, opening.at);
-    return [at - half, at + half];
-  });
-  for (const side of [1, -1] as const) {
-    const gaps = [...doors, ...junctions(wall, side)];
-    for (const [from, to] of kept(lengthMm, gaps)) {
-      dxf.line(
-        'A-WALL',
-        onSheet(besideWall(wall, from, side)),
-        onSheet(besideWall(wall, to, side)),
-      );
-    }
-  }
-  for (const at of doors.flat()) closeAcross(dxf, wall, at);
-  for (const at of [0, lengthMm]) if (!endsAtAWall(wall, at)) closeAcross(dxf, wall, at);
-}
-
-function closeAcross(dxf: DxfWriter, wall: WallDim, at: number): void {
-  dxf.line('A-WALL', onSheet(besideWall(wall, at, 1)), onSheet(besideWall(wall, at, -1)));
-}
-
-function widthOf(opening: OpeningDim): number {
-  return opening.shape.type === 'rectangle' ? opening.shape.widthMm : 0;
-}
-
-function alongWall(wall: WallDim, point: readonly number[]): number {
-  const [dx, dy] = wallDirection(wall);
-  return ((point[0] ?? 0) - wall.from[0]) * dx + ((point[1] ?? 0) - wall.from[1]) * dy;
-}
-
-function asideOfWall(wall: WallDim, point: readonly number[]): number {
-  const [dx, dy] = wallDirection(wall);
-  return -((point[0] ?? 0) - wall.from[0]) * dy + ((point[1] ?? 0) - wall.from[1]) * dx;
-}
-
-/** Point on a face; at the cut ends of a skew wall it follows the cut. */
-function besideWall(wall: WallDim, along: number, side: 1 | -1): V2 {
-  const [dx, dy] = wallDirection(wall);
-  const half = (side * wall.thicknessMm) / 2;
-  let at = along;
-  if (wall.footprint !== undefined) {
-    const cut = (half * dx) / dy;
-    if (along === 0 || along === wallLengthMm(wall)) at = along - cut;
-  }
-  return [wall.from[0] + dx * at - dy * half, wall.from[1] + dy * at + dx * half];
-}
-
-/** Where other walls end on this face. */
-function junctions(wall: WallDim, side: 1 | -1): readonly Gap[] {
-  const face = (side * wall.thicknessMm) / 2;
-  return straightWalls
-    .filter((other) => other !== wall)
-    .flatMap((other) =>
-      [other.from, other.to].flatMap((end): readonly Gap[] => {
-        const along = alongWall(wall, end);
-        const isOnFace = Math.abs(asideOfWall(wall, end) - face) < 1;
-        if (!isOnFace || along < -1 || along > wallLengthMm(wall) + 1) return [];
-        const [dx, dy] = wallDirection(other);
-        const [wx, wy] = wallDirection(wall);
-        const sine = Math.abs(dx * wy - dy * wx);
-        const half = other.thicknessMm / 2 / sine;
-        return [[along - half, along + half]];
-      }),
-    );
-}
-
-function endsAtAWall(wall: WallDim, at: number): boolean {
-  const end = at === 0 ? wall.from : wall.to;
-  return straightWalls.some(
-    (other) =>
-      other !== wall &&
-      Math.abs(Math.abs(asideOfWall(other, end)) - other.thicknessMm / 2) < 1 &&
-      alongWall(other, end) > -1 &&
-      alongWall(other, end) < wallLengthMm(other) + 1,
-  );
-}
-
-function kept(lengthMm: number, gaps: readonly Gap[]): readonly Gap[] {
-  const sorted = [...gaps].sort((a, b) => a[0] - b[0]);
-  const parts: Gap[] = [];
-  let at = 0;
-  for (const [from, to] of sorted) {
-    if (from > at + 1) parts.push([at, from]);
-    at = Math.max(at, to);
-  }
-  if (lengthMm > at + 1) parts.push([at, lengthMm]);
-  return parts;
-}
-
-function hostWall(opening: OpeningDim): WallDim | undefined {
-  return straightWalls.find((wall) => wall.mark === opening.host);
-}
-
-function drawDoor(dxf: DxfWriter, opening: OpeningDim): void {
-  const wall = hostWall(opening);
-  if (wall === undefined) return;
-  const width = widthOf(opening);
-  const [dx, dy] = wallDirection(wall);
-  const hinge = alongWall(wall, opening.at) - width / 2;
-  const at = onSheet(besideWall(wall, hinge, 1));
-  const leaf: V2 = [at[0] - dy * width, at[1] + dx * width];
-  dxf.line('A-DOOR', at, leaf);
-  const turn = (Math.atan2(dy, dx) * 180) / Math.PI;
-  dxf.arc('A-DOOR', at, width, turn, turn + 90);
-}
-
-function drawWindow(dxf: DxfWriter, opening: OpeningDim): void {
-  const wall = hostWall(opening);
-  if (wall === undefined) return;
-  const half = widthOf(opening) / 2;
-  const at = alongWall(wall, opening.at);
-  for (const side of [1, -1] as const) {
-    dxf.line(
-      'A-GLAZ',
-      onSheet(besideWall(wall, at - half, side)),
-      onSheet(besideWall(wall, at + half, side)),
-    );
-  }
-  dxf.line(
-    'A-GLAZ',
-    onSheet(middleOfWall(wall, at - half)),
-    onSheet(middleOfWall(wall, at + half)),
-  );
-}
-
-function middleOfWall(wall: WallDim, along: number): V2 {
-  const [dx, dy] = wallDirection(wall);
-  return [wall.from[0] + dx * along, wall.from[1] + dy * along];
-}
-
-const isLevel = (piece: PieceDim): boolean => piece.from[2] === piece.to[2];
-
-/** What a plan of the ground floor shows of the runs: those that lie level above the slab. */
-export function drawnInPlan(run: RunDim): boolean {
-  return (
-    run.storey === '00' &&
-    run.withoutBody !== true &&
-    run.pieces.some((piece) => isLevel(piece) || piece.via !== undefined) &&
-    run.pieces.every((piece) => piece.from[2] > 0)
-  );
-}
-
-function drawRun(dxf: DxfWriter, run: RunDim): void {
-  if (!drawnInPlan(run)) return;
-  const [first] = run.pieces;
-  const last = run.pieces.at(-1);
-  if (first === undefined || last === undefined) return;
-  if (run.form === 'cable') {
-    for (const piece of run.pieces) {
-      const path = [piece.from, ...(piece.via ?? [])];
-      dxf.polyline(
-        'E-CABL-WIRE',
-        (piece.via === undefined ? [...path, piece.to] : path).map(onSheet),
-      );
-    }
-  } else if (run.section.type === 'rectangle') {
-    drawDoubleLine(dxf, run, first.from, last.to);
-  } else {
-    const layer = run.form === 'pipe' ? 'P-PIPE' : 'E-CABL-COND';
-    dxf.line(layer, onSheet(first.from), onSheet(last.to));
-  }
-  // Cables side by side have one label, beside the last.
-  labelRun(dxf, run, run.form === 'cable' ? last.from : first.from, last.to);
-}
-
-/** Trays and ducts by both edges; the tray through line 2 by its centre line alone. */
-function drawDoubleLine(dxf: DxfWriter, run: RunDim, from: V3, to: V3): void {
-  if (run.section.type !== 'rectangle') return;
-  const layer = run.form === 'duct' ? 'M-DUCT' : 'E-CABL-TRAY';
-  if (run.ref === 'R-03') {
-    dxf.polyline(layer, [onSheet(from), onSheet(to)]);
-    return;
-  }
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  const nx = (-(to[1] - from[1]) / length) * (run.section.widthMm / 2);
-  const ny = ((to[0] - from[0]) / length) * (run.section.widthMm / 2);
-  for (const side of [1, -1]) {
-    dxf.line(
-      layer,
-      onSheet([from[0] + side * nx, from[1] + side * ny]),
-      onSheet([to[0] + side * nx, to[1] + side * ny]),
-    );
-  }
-}
-
-/** The trade's ways of writing sizes, each used somewhere. */
-function labelText(run: RunDim): string {
-  if (run.section.type === 'circle') {
-    const size = String(run.section.diameterMm);
-    if (run.form === 'pipe') return `${run.ref} Ø${size}`;
-    if (run.pieces.length > 1 && run.form === 'cable') {
-      return `${run.ref} ${run.pieces.length} No. ${size} dia`;
-    }
-    if (run.form === 'cable') return `${run.ref} %%c${size}`;
-    return run.ref === 'C-08' ? `${run.ref} 1 No. 110 duct` : `${run.ref} ${size} dia`;
-  }
-  const { widthMm, heightMm } = run.section;
-  return `${run.ref} ${run.form.toUpperCase()} ${widthMm}x${heightMm}`;
-}
-
-/** Where along a run its label starts, where the usual place is taken. */
-const LABEL_AT: Readonly<Record<string, number>> = {
-  'VD-01': 0.27,
-  'VD-02': 1.02,
-  'VP-01': 0.86,
-  'C-08': 0.33,
-  'C-09': 0.45,
-  'C-12': 0.3,
-  'R-04': 0.55,
-  'R-06': 0.75,
-  'TR1-LV': 0.65,
-  'TK-02': 0.65,
-  'FA-01': 0.15,
-  'C-20': 0.55,
-  'C-11': 0.02,
-};
-
-/** Conduits close together have smaller labels, so that each stands between its own line and the next. */
-function labelSpace(run: RunDim): { readonly beside: number; readonly height: number } {
-  if (run.section.type === 'rectangle') {
-    return { beside: run.section.widthMm / 2 + 50, height: SMALL };
-  }
-  return ['C-05', 'C-06', 'C-07'].includes(run.ref)
-    ? { beside: 18, height: 65 }
-    : { beside: 40, height: SMALL };
-}
-
-function labelRun(dxf: DxfWriter, run: RunDim, from: V3, to: V3): void {
-  const isUpright = Math.abs(to[0] - from[0]) < Math.abs(to[1] - from[1]);
-  const { beside, height } = labelSpace(run);
-  const share = LABEL_AT[run.ref] ?? 0.08;
-  const at: V2 = [from[0] + (to[0] - from[0]) * share, from[1] + (to[1] - from[1]) * share];
-  const place: V2 = isUpright ? [at[0] - beside, at[1]] : [at[0], at[1] + beside];
-  const layer = run.form === 'duct' || run.form === 'pipe' ? 'M-ANNO-TEXT' : 'E-ANNO-TEXT';
-  dxf.text(layer, onSheet(place), height, labelText(run), isUpright ? { turnDeg: 90 } : {});
-}
-
-function drawRisers(dxf: DxfWriter): void {
-  for (const run of RUNS) {
-    const [piece] = run.pieces;
-    if (piece === undefined || isLevel(piece) || run.form === 'cable') continue;
-    if (Math.max(piece.from[2], piece.to[2]) <= 0) continue;
-    if (run.section.type === 'circle') {
-      dxf.insert('E-DETL-RISR', 'RISER', onSheet(piece.from), {
-        REF: run.ref,
-        SIZE: `%%c${run.section.diameterMm}`,
-      });
-      continue;
-    }
-    const { widthMm, heightMm } = run.section;
-    const [x, y] = piece.from;
-    dxf.polyline(
-      'E-DETL-RISR',
-      [
-        onSheet([x - widthMm / 2, y - heightMm / 2]),
-        onSheet([x + widthMm / 2, y - heightMm / 2]),
-        onSheet([x + widthMm / 2, y + heightMm / 2]),
-        onSheet([x - widthMm / 2, y + heightMm / 2]),
-      ],
-      true,
-    );
-    dxf.text(
-      'E-ANNO-TEXT',
-      onSheet([x - widthMm / 2, y + heightMm / 2 + 140]),
-      SMALL,
-      `${run.ref} DOWN ${widthMm}x${heightMm}`,
-    );
-  }
 }
 
 function sizeLabel(opening: OpeningDim): string {
@@ -461,6 +157,11 @@ const ROOM_NAME_AT: Readonly<Record<string, V2>> = {
 };
 
 function drawRooms(dxf: DxfWriter): void {
+  for (const host of HOSTS) {
+    if (host.form !== 'ring') continue;
+    const [x, y] = host.centre;
+    dxf.text('A-AREA-IDEN', onSheet([x, y - 900]), TEXT, 'WET WELL', { centred: true });
+  }
   for (const space of SPACES) {
     const at = ROOM_NAME_AT[space.mark];
     if (at === undefined) continue;

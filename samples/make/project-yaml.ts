@@ -1,7 +1,8 @@
 import { GROUND_LEVEL_MM, STATION, WATER_LEVEL_MM } from '../dimensions/building.ts';
 import { ARCHITECTURE_FILE } from './architecture.ts';
 import { PIT_SECTION_FILE, SECTION_BASE_POINT, SECTION_WINDOW } from './pit-section.ts';
-import { PLAN_BASE_POINT, PLAN_FILE } from './plan.ts';
+import { PLAN_FILE } from './plan.ts';
+import { PLAN_BASE_POINT } from './plan-sheet.ts';
 import { RANGE_FILE } from './range-yaml.ts';
 import { CONTROL_SHEET, POWER_SHEET, SCHEDULE_FILE } from './schedule-xlsx.ts';
 import { SERVICES_FILE } from './services.ts';
