@@ -105,7 +105,7 @@ function largestVolts(text: string): number | null {
   let largest: number | null = null;
   for (const [, number, kilo] of text
     .slice(0, 200)
-    .matchAll(/(\d{1,6}(?:[.,]\d{1,3})?) ?(k?)V?(?![\p{L}\d])/giu)) {
+    .matchAll(/(\d{1,6}(?:[.,]\d{1,3})?) ?(k?)(?:V(?: ?[AD]C)?)?(?![\p{L}\d])/giu)) {
     // "0.6/1 kV": the unit stands behind the last number and holds for both.
     const isKilo = kilo !== '' || /\d ?kV/iu.test(text);
     const volts = Number(number?.replace(',', '.')) * (isKilo ? 1000 : 1);

@@ -41,7 +41,7 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     ref no; reference no; reference number; tag; tag no; tag number; cable; cables; cable designation no;
     kabel; kabelnr; kabelnummer; kabel nr; kabel no; kabelbezeichnung; kabelkennzeichen; kabelkennzeichnung;
     kabel id; kabelname; kabelreferenz; kabelkennung; bmk; betriebsmittelkennzeichen; kennzeichen; kabel kennzeichen;
-    repere; repere cable; repere du cable; no cable; numero cable; numero de cable; n cable; n de cable;
+    repere; repere cable; repere du cable; no cable; numero cable; n cable;
     reference cable; reference du cable; cable repere; identifiant; identifiant cable; nom du cable;
     referencia; referencia cable; referencia del cable; num cable; numero del cable; cable numero; id cable;
     identificacion; etiqueta; codigo cable; codigo de cable; codigo del cable; nombre del cable;
@@ -130,13 +130,16 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     breaker; fuse; mcb; rating`,
 };
 
+/** Words that only join others: "no. of cores", "diámetro del cable". Alone, "de" means "from". */
+const FILLERS = new Set(['of', 'the', 'de', 'del', 'du', 'des', 'der', 'di', 'dei', 'van', 'av']);
+
 const COLUMN_OF_HEADING: ReadonlyMap<string, readonly Column[]> = invert();
 
 function invert(): Map<string, readonly Column[]> {
   const found = new Map<string, Column[]>();
   for (const column of COLUMNS) {
     for (const heading of HEADINGS[column].split(';')) {
-      const key = heading.replace(/\s+/gu, ' ').trim();
+      const key = withoutFillers(heading.replace(/\s+/gu, ' ').trim());
       const columns = found.get(key);
       if (columns === undefined) found.set(key, [column]);
       else if (!columns.includes(column)) columns.push(column);
@@ -167,7 +170,13 @@ export function headingUnit(written: string): string | null {
 
 /** Columns a heading may name, likeliest first; empty when it is not known. */
 export function columnsOfHeading(written: string): readonly Column[] {
-  return COLUMN_OF_HEADING.get(plainHeading(written)) ?? [];
+  return COLUMN_OF_HEADING.get(withoutFillers(plainHeading(written))) ?? [];
+}
+
+function withoutFillers(plain: string): string {
+  const words = plain.split(' ');
+  if (words.length < 2) return plain;
+  return [words[0], ...words.slice(1).filter((word) => !FILLERS.has(word))].join(' ');
 }
 
 function withoutMarks(written: string): string {

@@ -53,6 +53,7 @@ function cableQueries(file: InputFile, cable: Cable, reading: CableReading): Que
   const where = `${file.name}, sheet ${cable.place.sheet}, row ${cable.place.row}, cable ${cable.ref}`;
   const notes = [
     ...reading.misfits.map((misfit) => `${misfit} could not be read.`),
+    ...reading.oddities.map((oddity) => `${oddity}.`),
     ...reading.doubts,
   ];
   if (notes.length > 0) {

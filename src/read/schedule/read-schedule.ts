@@ -9,7 +9,7 @@ import { indexTables } from './look-up-diameter.ts';
 import { openSheets, type ScheduleFileSettings } from './open-sheets.ts';
 import { readSheet, type SheetReading } from './read-sheet.ts';
 import { ownCells, rowText } from './row-cells.ts';
-import { sheetLayout } from './sheet-layout.ts';
+import { sheetLayout, wantedColumns } from './sheet-layout.ts';
 
 /**
  * Reads a cable schedule, XLSX or delimited text. Every row with content ends as a cable, a
@@ -40,6 +40,7 @@ export async function readSchedule(
     readings.push(readSheet(file, sheet, header, index, settings));
   }
   if (schedules === 0) throw noReference(file, opened.sheets);
+  refuseMissingHeadings(file, readings, settings);
   const finished = finishCables(file, readings);
   return {
     result: { cables: finished.cables, rows: [...rows, ...finished.rows] },
@@ -95,6 +96,29 @@ function sheetNotRead(file: InputFile, sheet: SheetTable): Query | null {
         place: { fileKey: file.key, sheet: sheet.name },
       },
     ],
+  });
+}
+
+/** A heading that the settings name and no sheet has would leave its column unread in silence. */
+function refuseMissingHeadings(
+  file: InputFile,
+  readings: readonly SheetReading[],
+  settings: ScheduleFileSettings,
+): void {
+  const missing = wantedColumns(settings).filter(([column]) =>
+    readings.every(({ header }) =>
+      header.columns.every((found) => found.column !== column || found.how !== 'setting'),
+    ),
+  );
+  if (missing.length === 0) return;
+  const list = missing.map(([column, heading]) => `“${heading}” (for ${column})`).join(', ');
+  const seen = readings.flatMap(({ header }) => [
+    ...header.columns.map(({ heading }) => heading),
+    ...header.unknown.map(({ heading }) => heading),
+  ]);
+  throw new SealbookError('input-unreadable', `No sheet has the heading ${list}.`, {
+    where: { file: file.name },
+    todo: `Name one of its headings under columns: ${[...new Set(seen)].slice(0, 40).join(' | ')}.`,
   });
 }
 

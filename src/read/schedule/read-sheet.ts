@@ -77,9 +77,10 @@ export function readSheet(
     } else {
       if (row.isHidden) hiddenRows.push(row.row);
       const reading = rowToCable(cells, kind.ref, { place, decimal, index });
-      const { misfits } = reading;
-      if (misfits.length > 1) {
-        const why = `${misfits.join(' and ')} do not fit: the row may have slipped sideways`;
+      const { misfits, oddities } = reading;
+      if (misfits.length > 0 && misfits.length + oddities.length > 1) {
+        const faults = [...misfits.map((misfit) => `${misfit} does not fit`), ...oddities];
+        const why = `${faults.join(' and ')}: the row may have slipped sideways`;
         rows.push({ place, text, outcome: 'query', query: unclear(file, place, text, why) });
       } else rows.push({ place, text, outcome: 'cable', reading });
       above = cells;

@@ -2,6 +2,7 @@ import type { Evidence } from '../../basics/evidence.ts';
 import type { Cable, RowPlace } from '../../model/cable.ts';
 import { circuitOf, circuitOfVoltage, currentOf, statusOf } from './cable-words.ts';
 import type { Column } from './column-names.ts';
+import { isUsualSize } from './conductor-size.ts';
 import { type Designation, readDesignation } from './designation.ts';
 import { type DiameterAnswer, lookUpDiameter, type TableIndex } from './look-up-diameter.ts';
 import { type DecimalSign, type Measure, mmPer, readMeasure } from './read-number.ts';
@@ -13,6 +14,8 @@ export interface CableReading {
   readonly cable: Cable;
   /** Cells that do not hold what their heading says; two of them make the row unclear. */
   readonly misfits: readonly string[];
+  /** Values that are of their heading's kind and yet unusual; beside a misfit they tell of a slip. */
+  readonly oddities: readonly string[];
   /** Sentences on what could be read in more than one way. */
   readonly doubts: readonly string[];
   /** How the diameter was come by, where it was not given. */
@@ -74,9 +77,12 @@ export function rowToCable(cells: RowCells, ref: string, context: RowContext): C
   if (designation.alongside !== null) {
     doubts.push(`“${designation.alongside}” is laid along with it and is not counted here.`);
   }
+  const { sizeMm2 } = designation;
+  const isOdd = sizeMm2 !== null && !isUsualSize(sizeMm2);
   return {
     cable,
     misfits,
+    oddities: isOdd ? [`${sizeMm2} mm² is no usual size of a conductor`] : [],
     doubts,
     lookedUp,
     unknownStatus: statusText !== null && status === null ? statusText : null,

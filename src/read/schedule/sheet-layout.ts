@@ -23,9 +23,7 @@ const TELLING: ReadonlySet<Column> = new Set<Column>([
 
 /** The header of a sheet with the settings applied; null where the sheet is no cable schedule. */
 export function sheetLayout(sheet: SheetTable, settings: ScheduleFileSettings): Header | null {
-  const wanted = Object.entries(settings.columns ?? {}).map(
-    ([name, heading]) => [asColumn(name), heading] as const,
-  );
+  const wanted = wantedColumns(settings);
   const found = wanted.some(([column]) => column === 'ref')
     ? headerBySettings(sheet, settings, wanted)
     : findHeader(sheet, settings.headerRow);
@@ -36,6 +34,16 @@ export function sheetLayout(sheet: SheetTable, settings: ScheduleFileSettings): 
   const isAsked = wanted.length > 0 || (settings.sheets?.length ?? 0) > 0;
   const isTelling = [...kinds].some((kind) => TELLING.has(kind));
   return isTelling || isAsked ? header : null;
+}
+
+/**
+ * Columns that the settings name, with their headings.
+ * @throws SealbookError `settings-invalid` for a name that is no column of ours.
+ */
+export function wantedColumns(settings: ScheduleFileSettings): Wanted {
+  return Object.entries(settings.columns ?? {}).map(
+    ([name, heading]) => [asColumn(name), heading] as const,
+  );
 }
 
 /** @throws SealbookError `settings-invalid` for a name that is no column of ours. */
@@ -60,7 +68,9 @@ function headerBySettings(
     const texts = row.cells.map((cell) => cell?.text ?? '');
     const isHeader =
       settings.headerRow !== undefined ||
-      wanted.every(([, heading]) => texts.some((text) => isHeading(text, heading)));
+      wanted.some(
+        ([column, heading]) => column === 'ref' && texts.some((text) => isHeading(text, heading)),
+      );
     if (!isHeader) continue;
     const known = findHeader({ ...sheet, rows: sheet.rows.slice(start, start + 60) }, row.row);
     if (known !== null) return { ...known, start };
