@@ -1,6 +1,7 @@
 import { ANNEX_CABLES, KIOSK, VALVE_CHAMBER } from '../dimensions/annex.ts';
 import { ANNEX_2X3_FILE, ANNEX_4X3_FILE, ANNEX_CSV_FILE, ANNEX_HEADER_LINES } from './annex.ts';
-import { type Truth, truthOf } from './truth.ts';
+import { truthOf } from './truth.ts';
+import type { Truth } from './truth-model.ts';
 
 /** What the valve chamber and the kiosk hold. */
 export function annexTruth(): Truth {

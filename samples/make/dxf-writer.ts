@@ -1,19 +1,8 @@
 import type { V2 } from '../dimensions/types.ts';
+import { type DxfLayer, OBJECTS, tablesSection } from './dxf-tables.ts';
+import { MODEL_RECORD, PAPER_RECORD, section, type Tag, tag } from './dxf-tags.ts';
 
 export type DxfVersion = 'AC1015' | 'AC1021';
-
-export interface DxfLayer {
-  readonly name: string;
-  /** Colour index 1–255. */
-  readonly colour: number;
-  readonly lineType?: 'CONTINUOUS' | 'DASHED' | 'CENTER';
-  readonly isFrozen?: boolean;
-}
-
-interface Tag {
-  readonly code: number;
-  readonly value: string;
-}
 
 export interface AttributeDefinition {
   readonly tag: string;
@@ -27,21 +16,6 @@ interface Block {
   readonly recordHandle: string;
   readonly entities: Tag[];
   readonly attributes: readonly AttributeDefinition[];
-}
-
-const tag = (code: number, value: string | number): Tag => ({
-  code,
-  value: typeof value === 'number' ? numberText(code, value) : value,
-});
-
-/** Codes of 10–59, 140–149 and 210–239 hold reals, written with a point. */
-function numberText(code: number, value: number): string {
-  const isReal =
-    (code >= 10 && code <= 59) || (code >= 140 && code <= 149) || (code >= 210 && code <= 239);
-  if (!isReal) return String(value);
-  const rounded = Math.round(value * 1e6) / 1e6;
-  const digits = Object.is(rounded, -0) ? '0' : String(rounded);
-  return digits.includes('.') ? digits : `${digits}.0`;
 }
 
 /**
@@ -347,7 +321,10 @@ export class DxfWriter {
 
   toText(extents: readonly [V2, V2]): string {
     const body = [
-      ...this.#tables(),
+      ...tablesSection(
+        this.#layers.map((layer) => ({ layer, handle: this.#handle() })),
+        this.#blocks,
+      ),
       ...this.#blockSection(),
       ...section('ENTITIES', this.#entities),
       ...section('OBJECTS', OBJECTS),
@@ -379,70 +356,6 @@ export class DxfWriter {
     return [...header, ...section('CLASSES', []), ...body]
       .map(({ code, value }) => `${String(code).padStart(3, ' ')}\n${value}\n`)
       .join('');
-  }
-
-  #tables(): readonly Tag[] {
-    const lineTypes = [
-      record('LTYPE', '14', '5', 'AcDbLinetypeTableRecord', lineType('BYBLOCK', '', [])),
-      record('LTYPE', '15', '5', 'AcDbLinetypeTableRecord', lineType('BYLAYER', '', [])),
-      record('LTYPE', '16', '5', 'AcDbLinetypeTableRecord', lineType('CONTINUOUS', 'Solid', [])),
-      record('LTYPE', '17', '5', 'AcDbLinetypeTableRecord', lineType('DASHED', '__ __', [6, -3])),
-      record(
-        'LTYPE',
-        '18',
-        '5',
-        'AcDbLinetypeTableRecord',
-        lineType('CENTER', '____ _ ____', [12, -3, 3, -3]),
-      ),
-    ];
-    const layers = this.#layers.map((layer) =>
-      record('LAYER', this.#handle(), '2', 'AcDbLayerTableRecord', [
-        tag(2, layer.name),
-        tag(70, layer.isFrozen === true ? 1 : 0),
-        tag(62, layer.colour),
-        tag(6, layer.lineType ?? 'CONTINUOUS'),
-      ]),
-    );
-    const layerZero = record('LAYER', '10', '2', 'AcDbLayerTableRecord', [
-      tag(2, '0'),
-      tag(70, 0),
-      tag(62, 7),
-      tag(6, 'CONTINUOUS'),
-    ]);
-    const blockRecords = [
-      record('BLOCK_RECORD', MODEL_RECORD, '1', 'AcDbBlockTableRecord', [tag(2, '*Model_Space')]),
-      record('BLOCK_RECORD', PAPER_RECORD, '1', 'AcDbBlockTableRecord', [tag(2, '*Paper_Space')]),
-      ...this.#blocks.map((block) =>
-        record('BLOCK_RECORD', block.recordHandle, '1', 'AcDbBlockTableRecord', [
-          tag(2, block.name),
-        ]),
-      ),
-    ];
-    return section('TABLES', [
-      ...table('VPORT', '8', []),
-      ...table('LTYPE', '5', lineTypes),
-      ...table('LAYER', '2', [layerZero, ...layers]),
-      ...table('STYLE', '3', [
-        record('STYLE', '11', '3', 'AcDbTextStyleTableRecord', [
-          tag(2, 'STANDARD'),
-          tag(70, 0),
-          tag(40, 0),
-          tag(41, 1),
-          tag(50, 0),
-          tag(71, 0),
-          tag(42, 2.5),
-          tag(3, 'txt'),
-          tag(4, ''),
-        ]),
-      ]),
-      ...table('VIEW', '6', []),
-      ...table('UCS', '7', []),
-      ...table('APPID', '9', [
-        record('APPID', '12', '9', 'AcDbRegAppTableRecord', [tag(2, 'ACAD'), tag(70, 0)]),
-      ]),
-      ...dimensionStyles(),
-      ...table('BLOCK_RECORD', '1', blockRecords),
-    ]);
   }
 
   #blockSection(): readonly Tag[] {
@@ -489,94 +402,3 @@ export class DxfWriter {
     ]);
   }
 }
-
-const MODEL_RECORD = '1F';
-const PAPER_RECORD = '1E';
-
-function section(name: string, tags: readonly Tag[]): readonly Tag[] {
-  return [tag(0, 'SECTION'), tag(2, name), ...tags, tag(0, 'ENDSEC')];
-}
-
-function record(
-  type: string,
-  handle: string,
-  owner: string,
-  subclass: string,
-  tags: readonly Tag[],
-): readonly Tag[] {
-  return [
-    tag(0, type),
-    tag(5, handle),
-    tag(330, owner),
-    tag(100, 'AcDbSymbolTableRecord'),
-    tag(100, subclass),
-    ...tags,
-  ];
-}
-
-function table(name: string, handle: string, records: readonly (readonly Tag[])[]): readonly Tag[] {
-  return [
-    tag(0, 'TABLE'),
-    tag(2, name),
-    tag(5, handle),
-    tag(330, '0'),
-    tag(100, 'AcDbSymbolTable'),
-    tag(70, records.length),
-    ...records.flat(),
-    tag(0, 'ENDTAB'),
-  ];
-}
-
-function lineType(name: string, description: string, dashes: readonly number[]): readonly Tag[] {
-  const total = dashes.reduce((sum, dash) => sum + Math.abs(dash), 0);
-  return [
-    tag(2, name),
-    tag(70, 0),
-    tag(3, description),
-    tag(72, 65),
-    tag(73, dashes.length),
-    tag(40, total),
-    ...dashes.flatMap((dash) => [tag(49, dash), tag(74, 0)]),
-  ];
-}
-
-/** Records of this table have code 105 for their handle. */
-function dimensionStyles(): readonly Tag[] {
-  return [
-    tag(0, 'TABLE'),
-    tag(2, 'DIMSTYLE'),
-    tag(5, 'A'),
-    tag(330, '0'),
-    tag(100, 'AcDbSymbolTable'),
-    tag(70, 1),
-    tag(100, 'AcDbDimStyleTable'),
-    tag(0, 'DIMSTYLE'),
-    tag(105, '13'),
-    tag(330, 'A'),
-    tag(100, 'AcDbSymbolTableRecord'),
-    tag(100, 'AcDbDimStyleTableRecord'),
-    tag(2, 'STANDARD'),
-    tag(70, 0),
-    tag(40, 50),
-    tag(41, 2.5),
-    tag(42, 0.625),
-    tag(44, 1.25),
-    tag(140, 2.5),
-    tag(0, 'ENDTAB'),
-  ];
-}
-
-const OBJECTS: readonly Tag[] = [
-  tag(0, 'DICTIONARY'),
-  tag(5, 'C'),
-  tag(330, '0'),
-  tag(100, 'AcDbDictionary'),
-  tag(281, 1),
-  tag(3, 'ACAD_GROUP'),
-  tag(350, 'D'),
-  tag(0, 'DICTIONARY'),
-  tag(5, 'D'),
-  tag(330, 'C'),
-  tag(100, 'AcDbDictionary'),
-  tag(281, 1),
-];

@@ -6,7 +6,8 @@ import { PIT_SECTION_FILE, pitServiceEntities } from './pit-section.ts';
 import { PLAN_FILE, planHiddenEntities, planServiceEntities } from './plan.ts';
 import { cablePlaces, SCHEDULE_FILE } from './schedule-xlsx.ts';
 import { SERVICES_FILE } from './services.ts';
-import { type ScheduledCable, type Truth, truthOf } from './truth.ts';
+import { truthOf } from './truth.ts';
+import type { ScheduledCable, Truth } from './truth-model.ts';
 
 /** What the pumping station holds. */
 export function stationTruth(): Truth {

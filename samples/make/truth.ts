@@ -1,121 +1,24 @@
-import type {
-  HostDim,
-  OpeningDim,
-  RunDim,
-  SectionDim,
-  ServiceForm,
-  ShapeDim,
-  V3,
-} from '../dimensions/types.ts';
-import { type AxisInHost, axisInHosts, between, distanceToHost } from './crossings.ts';
+import type { HostDim, OpeningDim, RunDim, ServiceForm, V3 } from '../dimensions/types.ts';
+import { checkDimensions } from './check-dimensions.ts';
+import { type AxisInHost, axisInHosts, between } from './crossings.ts';
 import { openingSweep } from './host-frame.ts';
 import { pieceName } from './ifc-runs.ts';
 import { globalIdOf } from './step-writer.ts';
-
-/**
- * What a sample holds, worked out from its dimensions alone and never by the product.
- * Frame: millimetres, x east, y north, z up.
- */
-export interface Truth {
-  readonly penetrations: readonly TruePenetration[];
-  readonly services: readonly TrueElement[];
-  readonly openings: readonly TrueElement[];
-  readonly cables: readonly TrueCable[];
-  readonly queries: readonly TrueQuery[];
-  readonly drawings: readonly TrueDrawing[];
-}
-
-interface ElementInFile {
-  readonly file: string;
-  readonly id: string;
-  readonly mark: string;
-}
-
-export interface TruePenetration {
-  readonly name: string;
-  readonly kind: 'opening' | 'provision' | 'unopened';
-  readonly centreMm: V3;
-  readonly toleranceMm: number;
-  readonly axis: V3;
-  readonly hosts: readonly (ElementInFile & {
-    readonly thicknessMm: number;
-    readonly fireRating: string | null;
-  })[];
-  readonly openings: readonly ElementInFile[];
-  readonly services: readonly {
-    readonly file: string;
-    readonly ref: string;
-    readonly ids: readonly string[];
-    readonly kind: 'cable' | 'conduit' | 'duct' | 'carrier' | 'pipe';
-    readonly sizeMm: readonly number[];
-    /** Round bodies that the schedule lays in its bore; null for what is no conduit. */
-    readonly bodiesInBore: number | null;
-  }[];
-  readonly shape: ShapeDim | null;
-  /** Round bodies in the hole where nothing but cables passes: each cable once; else null. */
-  readonly bareBodies: number | null;
-  /** Cables that must be listed. */
-  readonly cables: readonly string[];
-  /** Cables that may be listed. */
-  readonly cablesAllowed: readonly string[];
-}
-
-interface TrueElement {
-  readonly file: string;
-  readonly id: string;
-  readonly name: string;
-  readonly outcome: string;
-}
-
-interface TrueCable {
-  readonly ref: string;
-  readonly file: string;
-  readonly sheet: string | null;
-  readonly row: number;
-  readonly outcome: 'matched' | 'queried' | 'noPenetration' | 'any';
-  readonly why: string | null;
-  /** Names of penetrations it passes. */
-  readonly penetrations: readonly string[];
-  readonly diameterMm: number | null;
-  readonly bodies: number;
-}
-
-/** A question that has to be asked: one of the codes, about one thing. */
-export interface TrueQuery {
-  readonly codes: readonly string[];
-  readonly penetration: string | null;
-  /** Texts of which a query must hold one: a GlobalId, a mark, a cable's reference. */
-  readonly about: readonly string[];
-}
-
-export interface TrueDrawing {
-  readonly file: string;
-  /** Entities on layers of services, by layer; frozen layers apart. */
-  readonly services: Readonly<Record<string, number>>;
-  readonly hidden: Readonly<Record<string, number>>;
-}
-
-export interface TrueModel {
-  readonly architectureFile: string;
-  readonly servicesFile: string;
-  readonly hosts: readonly HostDim[];
-  readonly openings: readonly OpeningDim[];
-  readonly runs: readonly RunDim[];
-}
-
-export interface ScheduledCable {
-  readonly ref: string;
-  readonly file: string;
-  readonly sheet: string | null;
-  readonly row: number;
-  /** References of the route, as the models write them. */
-  readonly route: readonly string[];
-  readonly outcome: TrueCable['outcome'];
-  readonly why: string | null;
-  readonly mustAsk: string | null;
-  readonly diameterMm: number | null;
-  readonly bodies: number;
-}
+import {
+  type ElementInFile,
+  hostIn,
+  runIn,
+  type ScheduledCable,
+  sizeOf,
+  type TrueCable,
+  type TrueDrawing,
+  type TrueElement,
+  type TrueModel,
+  type TruePenetration,
+  type TrueQuery,
+  type Truth,
+} from './truth-model.ts';
+import { cableQueries, queriesOf } from './truth-queries.ts';
 
 const KINDS: Record<ServiceForm, 'cable' | 'conduit' | 'duct' | 'carrier' | 'pipe'> = {
   tray: 'carrier',
@@ -208,23 +111,8 @@ function refersTo(penetration: TruePenetration, ref: string): boolean {
   );
 }
 
-function hostIn(model: TrueModel, mark: string): HostDim {
-  const host = model.hosts.find((candidate) => candidate.mark === mark);
-  if (host === undefined) throw new Error(`No host ${mark}.`);
-  return host;
-}
-
-function runIn(model: TrueModel, ref: string): RunDim {
-  const run = model.runs.find((candidate) => candidate.ref === ref);
-  if (run === undefined) throw new Error(`No run ${ref}.`);
-  return run;
-}
-
 const thicknessOf = (host: HostDim): number =>
   host.form === 'slab' ? host.heightMm : host.thicknessMm;
-
-const sizeOf = (section: SectionDim): readonly number[] =>
-  section.type === 'circle' ? [section.diameterMm] : [section.widthMm, section.heightMm];
 
 function hostEntry(model: TrueModel, host: HostDim): TruePenetration['hosts'][number] {
   return {
@@ -398,134 +286,4 @@ function openingsOf(model: TrueModel): readonly TrueElement[] {
     name: opening.mark,
     outcome: opening.outcome,
   }));
-}
-
-function queriesOf(model: TrueModel): readonly TrueQuery[] {
-  const ask = (codes: readonly string[], penetration: string | null, about: readonly string[]) => ({
-    codes,
-    penetration,
-    about,
-  });
-  const openings = model.openings.flatMap((opening): readonly TrueQuery[] => {
-    if (opening.outcome !== 'inPenetration') return [];
-    const about = [opening.mark, globalIdOf(model.architectureFile, opening.mark)];
-    const forms = new Set(opening.serves.map((ref) => tradeOf(runIn(model, ref))));
-    return [
-      ...(opening.serves.length === 0
-        ? [ask(['opening-without-service'], opening.mark, about)]
-        : []),
-      ...(opening.declared === 'PROVISION'
-        ? [ask(['provision-not-cut'], opening.mark, about)]
-        : []),
-      ...(forms.size > 1 ? [ask(['opening-shared-by-trades'], opening.mark, about)] : []),
-      ...(standsOut(model, opening)
-        ? [ask(['opening-too-small', 'opening-off-centre'], opening.mark, about)]
-        : []),
-    ];
-  });
-  const runs = model.runs.flatMap((run): readonly TrueQuery[] => {
-    const ids = run.pieces.map((piece) => globalIdOf(model.servicesFile, pieceName(run, piece)));
-    const outcomes = new Set(run.pieces.map((piece) => piece.outcome));
-    const about = [run.ref, ...ids];
-    return [
-      ...run.unopenedIn.map((host) =>
-        ask(['service-without-opening'], `${run.ref} in ${host}`, about),
-      ),
-      ...(outcomes.has('endsInside') ? [ask(['service-ends-inside'], null, about)] : []),
-      ...(outcomes.has('within') ? [ask(['service-within-host'], null, about)] : []),
-      ...(outcomes.has('noGeometry') ? [ask(['element-without-geometry'], null, about)] : []),
-    ];
-  });
-  return [...openings, ...runs];
-}
-
-function tradeOf(run: RunDim): 'electrical' | 'mechanical' {
-  return run.form === 'pipe' || run.form === 'duct' ? 'mechanical' : 'electrical';
-}
-
-/** A round service in a round hole that does not lie wholly inside it. */
-function standsOut(model: TrueModel, opening: OpeningDim): boolean {
-  const { shape } = opening;
-  if (shape.type !== 'circle') return false;
-  const host = hostIn(model, opening.host);
-  return opening.serves.some((ref) => {
-    const run = runIn(model, ref);
-    if (run.section.type !== 'circle') return false;
-    const reach = run.section.diameterMm / 2;
-    return axisInHosts(run, [host]).some((stay) => {
-      const middle = between(stay.entry, stay.exit, 0.5);
-      const off = Math.hypot(
-        middle[0] - opening.at[0],
-        middle[1] - opening.at[1],
-        middle[2] - opening.at[2],
-      );
-      return off + reach > shape.diameterMm / 2 + 1;
-    });
-  });
-}
-
-function cableQueries(cable: ScheduledCable): readonly TrueQuery[] {
-  if (cable.mustAsk !== null) {
-    return [{ codes: [cable.mustAsk], penetration: null, about: [cable.ref] }];
-  }
-  if (cable.outcome !== 'queried') return [];
-  return [
-    {
-      codes: [
-        'cable-no-penetration',
-        'cable-match-doubtful',
-        'cable-route-gap',
-        'reference-look-alike',
-      ],
-      penetration: null,
-      about: [cable.ref],
-    },
-  ];
-}
-
-/** Throws where what is declared of a run is not what its dimensions give. */
-function checkDimensions(model: TrueModel): void {
-  for (const run of model.runs) {
-    const stays = axisInHosts(run, model.hosts);
-    const declared = [
-      ...model.openings
-        .filter((opening) => opening.serves.includes(run.ref))
-        .flatMap((opening) => [opening.host, opening.alsoThrough ?? opening.host]),
-      ...run.unopenedIn,
-    ];
-    const found = stays.filter((stay) => stay.kind === 'through').map((stay) => stay.host.mark);
-    const [said, seen] = [declared, found].map((marks) => [...new Set(marks)].sort().join());
-    if (said !== seen) throw new Error(`${run.ref}: declared through ${said}, found ${seen}.`);
-    for (const piece of run.pieces) {
-      const kinds = stays.filter((stay) => stay.pieces.includes(piece)).map((stay) => stay.kind);
-      const outcome = (['through', 'endsInside', 'within'] as const).find((kind) =>
-        kinds.includes(kind),
-      );
-      const expected =
-        run.withoutBody === true ? 'noGeometry' : (outcome ?? apart(run, piece, model));
-      if (expected !== piece.outcome) {
-        throw new Error(`${run.ref} ${piece.key}: declared ${piece.outcome}, found ${expected}.`);
-      }
-    }
-  }
-}
-
-/** Nothing may come near a host by chance: either it touches, or it keeps 20 mm away. */
-function apart(
-  run: RunDim,
-  piece: RunDim['pieces'][number],
-  model: TrueModel,
-): 'touches' | 'clear' {
-  const reach = Math.min(...sizeOf(run.section)) / 2;
-  const widest = Math.max(...sizeOf(run.section)) / 2;
-  let nearest = Number.POSITIVE_INFINITY;
-  for (let step = 0; step <= 200; step += 1) {
-    const point = between(piece.from, piece.to, step / 200);
-    for (const host of model.hosts) nearest = Math.min(nearest, distanceToHost(point, host));
-  }
-  if (Math.abs(nearest - reach) < 1e-6) return 'touches';
-  if (nearest > widest + 20) return 'clear';
-  throw new Error(
-    `${run.ref} ${piece.key} lies ${nearest} mm from a host: neither clear nor touching.`,
-  );
 }

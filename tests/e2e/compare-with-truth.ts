@@ -1,4 +1,4 @@
-import type { TruePenetration, TrueQuery, Truth } from '../../samples/make/truth.ts';
+import type { TruePenetration, TrueQuery, Truth } from '../../samples/make/truth-model.ts';
 
 type Point = readonly [number, number, number];
 

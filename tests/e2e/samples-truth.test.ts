@@ -3,7 +3,7 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { annexTruth } from '../../samples/make/annex-truth.ts';
 import { stationTruth } from '../../samples/make/station-truth.ts';
-import type { Truth } from '../../samples/make/truth.ts';
+import type { Truth } from '../../samples/make/truth-model.ts';
 import { repoRoot, testWith } from '../set-up/outside.ts';
 import { countByLayer, countCables, countInModel } from './independent-counts.ts';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Truth } from '../../../samples/make/truth.ts';
+import type { Truth } from '../../../samples/make/truth-model.ts';
 import { type ComparableResult, compareWithTruth } from '../../e2e/compare-with-truth.ts';
 
 const WALL = '0000000000000000000001';
