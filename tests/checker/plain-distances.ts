@@ -75,7 +75,10 @@ export function wallDistance(body: PlainBody, opening: Shape): number {
   const outline = ring(opening.pointsMm);
   const islands = (opening.islandsMm ?? []).map(ring);
   const room = islands.length === 0 ? [outline] : polygonCuts.difference(outline, ...islands);
-  const beyond = polygonCuts.difference(ring(body.points), room as polygonCuts.Geom);
+  const beyond = polygonCuts.difference(
+    ring(body.points),
+    room as Parameters<typeof polygonCuts.difference>[0],
+  );
   if (areaOf(beyond) > 1e-9) return -Math.sqrt(areaOf(beyond));
   let least = Number.POSITIVE_INFINITY;
   for (const wall of [opening.pointsMm, ...(opening.islandsMm ?? [])]) {
@@ -182,7 +185,9 @@ function ring(points: readonly Point[]): [number, number][][] {
   return [points.map(([x, y]): [number, number] => [x, y])];
 }
 
-function areaOf(polygons: polygonCuts.MultiPoly): number {
+type Cut = ReturnType<typeof polygonCuts.intersection>;
+
+function areaOf(polygons: Cut): number {
   let area = 0;
   for (const rings of polygons) {
     rings.forEach((points, k) => {

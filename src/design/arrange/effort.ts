@@ -21,12 +21,12 @@ export interface EffortLimits {
 
 export const EFFORT: Record<Effort, EffortLimits> = {
   quick: {
-    gap: 20_000,
+    gap: 12_000,
     asked: 250_000,
-    extra: 15_000,
-    alike: 30_000,
+    extra: 8_000,
+    alike: 15_000,
     alikeEmpty: 2_500_000,
-    fill: 60_000,
+    fill: 40_000,
   },
   normal: {
     gap: 200_000,

@@ -64,7 +64,7 @@ export function searchGrowth(
     const growth = expected + 0.1 * (pressAbove(expected, search) - expected);
     solver.settle(start, growth, { maxSteps: SCREEN_STEPS, valueBelow: 0 });
     if (!(expectedGrowth(solver, start, growth) > best.growth + search.tolerance)) return;
-    const tightened = tightenGrowth(solver, start, growth, search.tolerance);
+    const tightened = tightenGrowth(solver, start, growth, search.tolerance, search.enough);
     if (tightened.growth > best.growth) best = tightened;
   };
   for (let start = 0; !isDone(); start++) {

@@ -15,13 +15,14 @@ const MOST_ROUNDS = 9;
  * growth s*, the least squared shortfall is about c (s − s*)², so that s − s* is twice the shortfall
  * over its slope: a Newton step, shortened so that the layout stays a little pressed and shows which
  * contacts hold it; these are then made to touch exactly. `tolerance` is a growth that counts as
- * nothing.
+ * nothing; `enough` ends the work early.
  */
 export function tightenGrowth(
   solver: PackSolver,
   at: Float64Array,
   startGrowth: number,
   tolerance: number,
+  enough = Number.POSITIVE_INFINITY,
 ): Growth {
   let growth = startGrowth;
   let high = Number.POSITIVE_INFINITY;
@@ -34,6 +35,7 @@ export function tightenGrowth(
   for (let round = 0; round < MOST_ROUNDS; round++) {
     solver.settle(at, growth, { maxSteps: round === 0 ? 200 : 300, valueBelow: 0 });
     keep(at);
+    if (best.growth >= enough) break;
     const { value, slope } = solver.strain(at, growth);
     if (value === 0) {
       const open = Number.isFinite(high) ? 0.5 * (high - growth) : Math.abs(growth);

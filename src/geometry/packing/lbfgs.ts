@@ -19,7 +19,7 @@ export interface Lbfgs {
   readonly evaluations: () => number;
 }
 
-const MEMORY = 7;
+const MEMORY = 5;
 
 /**
  * Limited-memory quasi-Newton minimiser for sums of squared overlaps, which are zero at a solution
@@ -32,8 +32,9 @@ export function makeLbfgs(size: number): Lbfgs {
   const trialGradient = new Float64Array(size);
   const trial = new Float64Array(size);
   const direction = new Float64Array(size);
-  const steps = Array.from({ length: MEMORY }, () => new Float64Array(size));
-  const changes = Array.from({ length: MEMORY }, () => new Float64Array(size));
+  // The stored pairs, one after another in one array each.
+  const steps = new Float64Array(MEMORY * size);
+  const changes = new Float64Array(MEMORY * size);
   const curvatures = new Float64Array(MEMORY);
   const alphas = new Float64Array(MEMORY);
   let evaluations = 0;
@@ -82,24 +83,17 @@ export function makeLbfgs(size: number): Lbfgs {
     let scale = 0.25;
     for (let back = 0; back < stored; back++) {
       const at = (newest - back + MEMORY) % MEMORY;
-      const s = steps[at] ?? direction;
-      const y = changes[at] ?? direction;
-      const rho = curvatures[at] ?? 1;
-      const alpha = dot(s, direction, size) / rho;
+      const rho = curvatures[at] as number;
+      const alpha = dotAt(steps, at * size, direction, size) / rho;
       alphas[at] = alpha;
-      for (let k = 0; k < size; k++)
-        direction[k] = (direction[k] as number) - alpha * (y[k] as number);
-      if (back === 0) scale = rho / dot(y, y, size);
+      addAt(direction, -alpha, changes, at * size, size);
+      if (back === 0) scale = rho / squareAt(changes, at * size, size);
     }
     for (let k = 0; k < size; k++) direction[k] = (direction[k] as number) * scale;
     for (let back = stored - 1; back >= 0; back--) {
       const at = (newest - back + MEMORY) % MEMORY;
-      const s = steps[at] ?? direction;
-      const y = changes[at] ?? direction;
-      const beta = dot(y, direction, size) / (curvatures[at] ?? 1);
-      const weight = (alphas[at] as number) - beta;
-      for (let k = 0; k < size; k++)
-        direction[k] = (direction[k] as number) + weight * (s[k] as number);
+      const beta = dotAt(changes, at * size, direction, size) / (curvatures[at] as number);
+      addAt(direction, (alphas[at] as number) - beta, steps, at * size, size);
     }
   }
 
@@ -125,19 +119,18 @@ export function makeLbfgs(size: number): Lbfgs {
 
   /** Moves x to the trial point and stores the pair; false when its curvature is useless. */
   function remember(x: Float64Array, at: number): boolean {
-    const s = steps[at] ?? trial;
-    const y = changes[at] ?? trial;
+    const base = at * size;
     let curvature = 0;
     let squared = 0;
     for (let k = 0; k < size; k++) {
       const ds = (trial[k] as number) - (x[k] as number);
       const dy = (trialGradient[k] as number) - (gradient[k] as number);
-      s[k] = ds;
-      y[k] = dy;
+      steps[base + k] = ds;
+      changes[base + k] = dy;
       curvature += ds * dy;
       squared += dy * dy;
-      x[k] = trial[k] ?? 0;
-      gradient[k] = trialGradient[k] ?? 0;
+      x[k] = trial[k] as number;
+      gradient[k] = trialGradient[k] as number;
     }
     curvatures[at] = curvature;
     return curvature > 1e-10 * squared && curvature > 0;
@@ -150,4 +143,28 @@ function dot(a: Float64Array, b: Float64Array, size: number): number {
   let total = 0;
   for (let k = 0; k < size; k++) total += (a[k] as number) * (b[k] as number);
   return total;
+}
+
+/** Of the stretch of `a` from `base` and all of `b`. */
+function dotAt(a: Float64Array, base: number, b: Float64Array, size: number): number {
+  let total = 0;
+  for (let k = 0; k < size; k++) total += (a[base + k] as number) * (b[k] as number);
+  return total;
+}
+
+function squareAt(a: Float64Array, base: number, size: number): number {
+  let total = 0;
+  for (let k = base; k < base + size; k++) total += (a[k] as number) * (a[k] as number);
+  return total;
+}
+
+/** Adds `weight` times the stretch of `from` at `base`. */
+function addAt(
+  to: Float64Array,
+  weight: number,
+  from: Float64Array,
+  base: number,
+  size: number,
+): void {
+  for (let k = 0; k < size; k++) to[k] = (to[k] as number) + weight * (from[base + k] as number);
 }

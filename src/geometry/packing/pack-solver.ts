@@ -38,16 +38,21 @@ export interface PackSolver {
   /** Largest growth met at `at`, exactly; −∞ when a floor is missed by more than half the pad. */
   growthOf(at: Float64Array): number;
   /**
-   * Contacts at `at` whose distance falls short of the need at a growth by more than `least`; null
-   * when a rectangle is among the parts, whose contacts are not written down.
+   * Contacts at `at` whose distance falls short of the need at a growth; null when a rectangle is
+   * among the parts, whose contacts are not written down.
    */
-  contacts(at: Float64Array, growth: number, least: number): Contact[] | null;
+  contacts(at: Float64Array, growth: number): Contact[] | null;
+  /** The same contacts at other places and growth, touching or not. */
+  again(contacts: readonly Contact[], at: Float64Array, growth: number): Contact[];
   /** Effort so far: evaluations of a layout times its parts, counted. */
   readonly work: () => number;
 }
 
 /** A pair or wall too close, linearised: distance − need ≈ rest + Σ pulls · change. */
 export interface Contact {
+  /** The parts that touch; the second is minus one less the number of a wall. */
+  readonly first: number;
+  readonly second: number;
   /** Distance less need; negative when too close. */
   readonly rest: number;
   /** Unknowns of the layout, and the rate of the distance by each. */
@@ -375,7 +380,7 @@ export function makePackSolver(problem: PackProblem): PackSolver {
     return growth;
   }
 
-  function contacts(at: Float64Array, growth: number, least: number): Contact[] | null {
+  function contacts(at: Float64Array, growth: number): Contact[] | null {
     if (isFlat.includes(1)) return null;
     setGrowth(growth);
     placeParts(at);
@@ -383,55 +388,80 @@ export function makePackSolver(problem: PackProblem): PackSolver {
     for (let i = 0; i < count; i++) {
       for (let j = i + 1; j < count; j++) {
         if (owner[i] === owner[j]) continue;
-        const k = i * count + j;
         const distance = partDistance(i, j);
-        const rest = distance - (pairNeed[k] as number);
-        if (rest >= -least || distance === 0) continue;
-        const ux = ((px[j] as number) - (px[i] as number)) / distance;
-        const uy = ((py[j] as number) - (py[i] as number)) / distance;
-        const isFloor = (pairNeed[k] as number) <= (pairFloor[k] as number);
-        found.push(
-          contactOf(rest, isFloor ? 0 : (pairSlope[k] as number), [
-            [i, -ux, -uy],
-            [j, ux, uy],
-          ]),
-        );
+        if (distance > 0 && distance < (pairNeed[i * count + j] as number)) {
+          found.push(pairContact(i, j, distance));
+        }
       }
-      const need = wallNeed[i] as number;
-      const isFloor = need <= (wallFloor[i] as number);
-      const slope = isFloor ? 0 : (wallSlope[i] as number);
-      region.walls(px[i] as number, py[i] as number, need - least, (distance, awayX, awayY) => {
-        found.push(contactOf(distance - need, slope, [[i, awayX, awayY]]));
+      region.walls(px[i] as number, py[i] as number, wallNeed[i] as number, (...seen) => {
+        found.push(wallContact(i, ...seen));
       });
     }
     return found;
   }
 
-  function contactOf(
-    rest: number,
-    slope: number,
-    moves: readonly (readonly [part: number, rateX: number, rateY: number])[],
+  function again(known: readonly Contact[], at: Float64Array, growth: number): Contact[] {
+    setGrowth(growth);
+    placeParts(at);
+    return known.map((contact) => {
+      const { first, second } = contact;
+      if (second >= 0) return pairContact(first, second, partDistance(first, second));
+      let same = contact;
+      const x = px[first] as number;
+      const y = py[first] as number;
+      region.walls(x, y, Number.POSITIVE_INFINITY, (distance, awayX, awayY, wall) => {
+        if (wall === -1 - second) same = wallContact(first, distance, awayX, awayY, wall);
+      });
+      return same;
+    });
+  }
+
+  function pairContact(i: number, j: number, distance: number): Contact {
+    const k = i * count + j;
+    const need = pairNeed[k] as number;
+    const slope = need <= (pairFloor[k] as number) ? 0 : (pairSlope[k] as number);
+    const ux = ((px[j] as number) - (px[i] as number)) / distance;
+    const uy = ((py[j] as number) - (py[i] as number)) / distance;
+    const contact = { first: i, second: j, rest: distance - need, slope, unknowns: [], rates: [] };
+    addMove(contact, i, -ux, -uy);
+    addMove(contact, j, ux, uy);
+    return contact;
+  }
+
+  function wallContact(
+    i: number,
+    distance: number,
+    awayX: number,
+    awayY: number,
+    wall: number,
   ): Contact {
-    const unknowns: number[] = [];
-    const rates: number[] = [];
-    const add = (unknown: number, rate: number) => {
-      if (isFrozen[unknown] === 1) return;
-      unknowns.push(unknown);
-      rates.push(rate);
-    };
-    for (const [part, rateX, rateY] of moves) {
-      const i = owner[part] as number;
-      add(2 * i, rateX);
-      add(2 * i + 1, rateY);
-      const turn = layout.turnAt[i] as number;
-      if (turn < 0) continue;
-      const { dx, dy } = parts[part] as Part;
-      const { cosine, sine } = boxes[part] as Box;
-      const rx = dx * cosine - dy * sine;
-      const ry = dx * sine + dy * cosine;
-      add(turn, (rx * rateY - ry * rateX) / (layout.arm[i] as number));
-    }
-    return { rest, unknowns, rates, slope };
+    const need = wallNeed[i] as number;
+    const slope = need <= (wallFloor[i] as number) ? 0 : (wallSlope[i] as number);
+    const rest = distance - need;
+    const contact = { first: i, second: -1 - wall, rest, slope, unknowns: [], rates: [] };
+    addMove(contact, i, awayX, awayY);
+    return contact;
+  }
+
+  /** A part's share in a contact, by the unknowns of its piece. */
+  function addMove(
+    { unknowns, rates }: { readonly unknowns: number[]; readonly rates: number[] },
+    part: number,
+    rateX: number,
+    rateY: number,
+  ): void {
+    const i = owner[part] as number;
+    if (isFrozen[2 * i] === 1) return;
+    unknowns.push(2 * i, 2 * i + 1);
+    rates.push(rateX, rateY);
+    const turn = layout.turnAt[i] as number;
+    if (turn < 0 || isFrozen[turn] === 1) return;
+    const { dx, dy } = parts[part] as Part;
+    const { cosine, sine } = boxes[part] as Box;
+    const rx = dx * cosine - dy * sine;
+    const ry = dx * sine + dy * cosine;
+    unknowns.push(turn);
+    rates.push((rx * rateY - ry * rateX) / (layout.arm[i] as number));
   }
 
   return {
@@ -441,6 +471,7 @@ export function makePackSolver(problem: PackProblem): PackSolver {
     strain,
     growthOf,
     contacts,
+    again,
     work: () => minimiser.evaluations() * count,
   };
 }

@@ -29,7 +29,8 @@ export interface Region {
   readonly rings: readonly (readonly Vec2[])[];
 }
 
-export type SeeWall = (distance: number, awayX: number, awayY: number) => void;
+/** `wall` numbers the walls of a region, so that one can be found again. */
+export type SeeWall = (distance: number, awayX: number, awayY: number, wall: number) => void;
 
 export function regionOf(shape: Shape): Region {
   switch (shape.type) {
@@ -81,7 +82,7 @@ function slotRegion(shape: Shape, half: number, radius: number, alongX: boolean)
       const dy = clampY(y);
       const distance = Math.sqrt(dx * dx + dy * dy);
       if (distance === 0 || radius - distance >= within) return;
-      see(radius - distance, -dx / distance, -dy / distance);
+      see(radius - distance, -dx / distance, -dy / distance, 0);
     },
     minX: -coreX - radius,
     minY: -coreY - radius,
@@ -130,10 +131,10 @@ function rectangleRegion(shape: Shape & { readonly type: 'rectangle' }): Region 
       return total;
     },
     walls: (x, y, within, see) => {
-      if (halfX + x < within) see(halfX + x, 1, 0);
-      if (halfX - x < within) see(halfX - x, -1, 0);
-      if (halfY + y < within) see(halfY + y, 0, 1);
-      if (halfY - y < within) see(halfY - y, 0, -1);
+      if (halfX + x < within) see(halfX + x, 1, 0, 0);
+      if (halfX - x < within) see(halfX - x, -1, 0, 1);
+      if (halfY + y < within) see(halfY + y, 0, 1, 2);
+      if (halfY - y < within) see(halfY - y, 0, -1, 3);
     },
     minX: -halfX,
     minY: -halfY,
@@ -182,7 +183,7 @@ function ovalRegion(shape: Shape & { readonly type: 'oval' }): Region {
       const gx = nx / (a * a);
       const gy = ny / (b * b);
       const length = Math.sqrt(gx * gx + gy * gy);
-      see(clearance, -gx / length, -gy / length);
+      see(clearance, -gx / length, -gy / length, 0);
     },
     minX: -a,
     minY: -b,
@@ -295,7 +296,7 @@ function polygonRegion(shape: Shape & { readonly type: 'polygon' }): Region {
         const rx = ox - along * dx;
         const ry = oy - along * dy;
         const distance = Math.sqrt(rx * rx + ry * ry);
-        if (distance > 0 && distance < within) see(distance, rx / distance, ry / distance);
+        if (distance > 0 && distance < within) see(distance, rx / distance, ry / distance, e);
       }
     },
     minX: Math.min(...xs),

@@ -13,19 +13,20 @@ const ROUNDS = 6;
  */
 export function touchExactly(solver: PackSolver, at: Float64Array, growth: number): number | null {
   let s = growth;
-  const first = solver.contacts(at, growth, 0);
+  const first = solver.contacts(at, growth);
   if (first === null || first.length === 0 || first.length > MOST_CONTACTS) return null;
   let worst = Number.POSITIVE_INFINITY;
   for (let round = 0; round < ROUNDS; round++) {
-    const contacts = round === 0 ? first : sameContacts(solver, at, s, first);
-    if (contacts === null) return null;
-    const change = leastChange(contacts);
+    const contacts = round === 0 ? first : solver.again(first, at, s);
+    const change = leastChange(contacts, at.length);
     if (change === null) return null;
     s += change.growth;
-    change.unknowns.forEach((step, unknown) => {
-      at[unknown] = (at[unknown] as number) + step;
-    });
-    const size = Math.abs(change.growth) + change.largest;
+    let size = Math.abs(change.growth);
+    for (let k = 0; k < at.length; k++) {
+      const step = change.steps[k] as number;
+      at[k] = (at[k] as number) + step;
+      size = Math.max(size, Math.abs(step));
+    }
     if (!(size < 10 * worst)) return null;
     worst = size;
     if (size < 1e-15 * (1 + Math.abs(s))) break;
@@ -33,81 +34,53 @@ export function touchExactly(solver: PackSolver, at: Float64Array, growth: numbe
   return s;
 }
 
-/** The first contacts again after a move, found among all that are near. */
-function sameContacts(
-  solver: PackSolver,
-  at: Float64Array,
-  growth: number,
-  first: readonly Contact[],
-): Contact[] | null {
-  const near = solver.contacts(at, growth, Number.NEGATIVE_INFINITY);
-  if (near === null) return null;
-  const byUnknowns = new Map<string, Contact[]>();
-  for (const contact of near) {
-    const key = contact.unknowns.join(' ');
-    const list = byUnknowns.get(key);
-    if (list === undefined) byUnknowns.set(key, [contact]);
-    else list.push(contact);
-  }
-  const found: Contact[] = [];
-  for (const contact of first) {
-    const same = (byUnknowns.get(contact.unknowns.join(' ')) ?? []).find((other) =>
-      alike(contact, other),
-    );
-    if (same === undefined) return null;
-    found.push(same);
-  }
-  return found;
-}
-
-/** The same wall of several: its direction has hardly changed. */
-function alike(a: Contact, b: Contact): boolean {
-  let dot = 0;
-  a.rates.forEach((rate, k) => {
-    dot += rate * (b.rates[k] as number);
-  });
-  return dot > 0.9 * (a.rates.length > 2 && a.unknowns.length > 3 ? 1 : 0.9);
-}
-
 /** Least change that brings every contact to touch: J Jᵀ λ = −rest, change = Jᵀ λ. */
-function leastChange(contacts: readonly Contact[]): {
-  readonly growth: number;
-  readonly unknowns: ReadonlyMap<number, number>;
-  readonly largest: number;
-} | null {
+function leastChange(
+  contacts: readonly Contact[],
+  size: number,
+): { readonly growth: number; readonly steps: Float64Array } | null {
   const m = contacts.length;
-  const a = new Float64Array(m * m);
-  const b = new Float64Array(m);
-  contacts.forEach((p, i) => {
-    b[i] = -p.rest;
-    for (let j = 0; j <= i; j++) {
-      const value = inner(p, contacts[j] as Contact);
-      a[i * m + j] = value;
-      a[j * m + i] = value;
-    }
-    // More contacts than unknowns are common in regular packings: a little give makes them solvable.
-    a[i * m + i] = (a[i * m + i] as number) * (1 + 1e-12) + 1e-13;
-  });
+  const a = normalMatrix(contacts, size);
+  const b = Float64Array.from(contacts, ({ rest }) => -rest);
   if (!solveSymmetric(a, b, m)) return null;
   let growth = 0;
-  const unknowns = new Map<number, number>();
-  contacts.forEach(({ slope, unknowns: columns, rates }, i) => {
+  const steps = new Float64Array(size);
+  contacts.forEach(({ slope, unknowns, rates }, i) => {
     const lambda = b[i] as number;
     growth -= slope * lambda;
-    columns.forEach((unknown, k) => {
-      unknowns.set(unknown, (unknowns.get(unknown) ?? 0) + lambda * (rates[k] as number));
-    });
+    for (let k = 0; k < unknowns.length; k++) {
+      const unknown = unknowns[k] as number;
+      steps[unknown] = (steps[unknown] as number) + lambda * (rates[k] as number);
+    }
   });
-  let largest = 0;
-  for (const step of unknowns.values()) largest = Math.max(largest, Math.abs(step));
-  return { growth, unknowns, largest };
+  return { growth, steps };
 }
 
-function inner(p: Contact, q: Contact): number {
-  let total = p.slope * q.slope;
-  for (let k = 0; k < p.unknowns.length; k++) {
-    const at = q.unknowns.indexOf(p.unknowns[k] as number);
-    if (at >= 0) total += (p.rates[k] as number) * (q.rates[at] as number);
-  }
-  return total;
+/** J Jᵀ with the growth among the unknowns, unknown by unknown: each has few contacts. */
+function normalMatrix(contacts: readonly Contact[], size: number): Float64Array {
+  const m = contacts.length;
+  const a = new Float64Array(m * m);
+  const rows: number[][] = Array.from({ length: size }, () => []);
+  const rates: number[][] = Array.from({ length: size }, () => []);
+  contacts.forEach((contact, i) => {
+    for (let k = 0; k < contact.unknowns.length; k++) {
+      const unknown = contact.unknowns[k] as number;
+      rows[unknown]?.push(i);
+      rates[unknown]?.push(contact.rates[k] as number);
+    }
+    for (let j = 0; j <= i; j++) a[i * m + j] = contact.slope * (contacts[j] as Contact).slope;
+  });
+  rows.forEach((column, unknown) => {
+    const values = rates[unknown] as number[];
+    for (let p = 0; p < column.length; p++) {
+      for (let q = 0; q <= p; q++) {
+        // Contacts come in order, so that the row is never above the diagonal.
+        const at = (column[p] as number) * m + (column[q] as number);
+        a[at] = (a[at] as number) + (values[p] as number) * (values[q] as number);
+      }
+    }
+  });
+  // More contacts than unknowns are common in regular packings: a little give makes them solvable.
+  for (let i = 0; i < m; i++) a[i * m + i] = (a[i * m + i] as number) * (1 + 1e-12) + 1e-13;
+  return a;
 }
