@@ -15,25 +15,24 @@ export function stableUuid(name: string): string {
 
 /** UUID version 5 of a name within a namespace. */
 export function uuidV5(namespace: string, name: string): string {
-  const prefix = Uint8Array.from(namespace.replaceAll('-', '').match(/../g) ?? [], (pair) =>
-    Number.parseInt(pair, 16),
-  );
-  const text = new TextEncoder().encode(name);
-  const input = new Uint8Array(prefix.length + text.length);
-  input.set(prefix);
-  input.set(text, prefix.length);
-  const digest = sha1(input).slice(0, 16);
+  const prefix = namespace.replaceAll('-', '');
+  const text = ENCODER.encode(name);
+  const input = new Uint8Array(16 + text.length);
+  for (let i = 0; i < 16; i++) input[i] = Number.parseInt(prefix.slice(i * 2, i * 2 + 2), 16);
+  input.set(text, 16);
+  const digest = sha1(input);
   digest[6] = ((digest[6] ?? 0) & 0x0f) | 0x50;
   digest[8] = ((digest[8] ?? 0) & 0x3f) | 0x80;
-  const hex = [...digest].map((byte) => byte.toString(16).padStart(2, '0')).join('');
-  return [
-    hex.slice(0, 8),
-    hex.slice(8, 12),
-    hex.slice(12, 16),
-    hex.slice(16, 20),
-    hex.slice(20),
-  ].join('-');
+  let uuid = '';
+  for (let i = 0; i < 16; i++) {
+    if (i === 4 || i === 6 || i === 8 || i === 10) uuid += '-';
+    uuid += HEX[digest[i] ?? 0];
+  }
+  return uuid;
 }
+
+const ENCODER = new TextEncoder();
+const HEX = Array.from({ length: 256 }, (_, byte) => byte.toString(16).padStart(2, '0'));
 
 /** SHA-1 digest, 20 bytes. */
 export function sha1(input: Uint8Array): Uint8Array {
@@ -62,9 +61,11 @@ function padMessage(input: Uint8Array): Uint8Array<ArrayBuffer> {
 
 const turnLeft = (word: number, bits: number) => (word << bits) | (word >>> (32 - bits));
 
+/** Room for one block, filled anew each time: a model's tags take a hundred thousand of them. */
+const words = new Int32Array(80);
+
 function addBlock(state: Uint32Array, view: DataView, block: number): void {
-  const words = new Uint32Array(80);
-  for (let t = 0; t < 16; t++) words[t] = view.getUint32(block + t * 4);
+  for (let t = 0; t < 16; t++) words[t] = view.getInt32(block + t * 4);
   for (let t = 16; t < 80; t++) {
     const mixed =
       (words[t - 3] ?? 0) ^ (words[t - 8] ?? 0) ^ (words[t - 14] ?? 0) ^ (words[t - 16] ?? 0);
@@ -79,9 +80,11 @@ function addBlock(state: Uint32Array, view: DataView, block: number): void {
     b = a;
     a = next;
   }
-  [a, b, c, d, e].forEach((word, index) => {
-    state[index] = (state[index] ?? 0) + word;
-  });
+  state[0] = (state[0] ?? 0) + a;
+  state[1] = (state[1] ?? 0) + b;
+  state[2] = (state[2] ?? 0) + c;
+  state[3] = (state[3] ?? 0) + d;
+  state[4] = (state[4] ?? 0) + e;
 }
 
 /** Function and constant of one round together. */

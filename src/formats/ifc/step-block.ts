@@ -12,12 +12,6 @@ export interface BlockMarks {
   readonly end: string;
 }
 
-/** Where our blocks lie; more than one only where files were joined by hand. */
-export interface FoundBlocks {
-  readonly layout: StepLayout;
-  readonly removals: readonly BytePatch[];
-}
-
 const NOTHING = new Uint8Array(0);
 
 /** The patch that puts lines before the last `ENDSEC` of the data. */
@@ -43,11 +37,12 @@ export function patchPlace(layout: StepLayout): number {
   return layout.lastEndsec;
 }
 
-/** Patches that take our blocks out. */
-export function findBlocks(bytes: Uint8Array, marks: BlockMarks): FoundBlocks {
+/** Patches that take our blocks out; more than one only where files were joined by hand. */
+export function blockRemovals(bytes: Uint8Array, marks: BlockMarks): BytePatch[] {
+  if (!mayHold(bytes, marks.begin)) return [];
   const removals: BytePatch[] = [];
   let begin: number | null = null;
-  const layout = scanStep(
+  scanStep(
     bytes,
     () => {},
     (start, end) => {
@@ -61,7 +56,22 @@ export function findBlocks(bytes: Uint8Array, marks: BlockMarks): FoundBlocks {
       }
     },
   );
-  return { layout, removals };
+  return removals;
+}
+
+/** A quick look for the words of a comment, even inside a text: most models hold none. */
+function mayHold(bytes: Uint8Array, words: string): boolean {
+  const slash = 47;
+  for (let at = bytes.indexOf(slash); at !== -1; at = bytes.indexOf(slash, at + 1)) {
+    if (bytes[at + 1] !== 42) continue;
+    if (
+      asciiText(bytes, at + 2, at + 3 + words.length)
+        .trim()
+        .startsWith(words)
+    )
+      return true;
+  }
+  return false;
 }
 
 function lineEndAfter(bytes: Uint8Array, at: number): number {

@@ -1,4 +1,4 @@
-import { asciiText, type StepLayout, scanStep, skipBlank } from './step-scan.ts';
+import { asciiText, hashOfBytes, type StepLayout, scanStep, skipBlank } from './step-scan.ts';
 import { type StepValue, stepParameters } from './step-values.ts';
 
 /** A record with its parameters, read when asked for. */
@@ -33,10 +33,10 @@ export class StepFile {
   constructor(bytes: Uint8Array, selection?: StepSelection) {
     this.#bytes = bytes;
     const kept = selection === undefined ? null : new SelectedRecords(bytes, selection);
-    this.layout = scanStep(bytes, (id, _start, nameStart, nameEnd, paramsStart, end) => {
+    this.layout = scanStep(bytes, (id, hash, nameStart, nameEnd, paramsStart, end) => {
       const globalId = kept?.globalId(paramsStart, end) ?? null;
       if (globalId !== null) push(this.#byGlobalId, globalId, id);
-      if (kept !== null && globalId === null && !kept.hasClass(nameStart, nameEnd)) return;
+      if (kept !== null && globalId === null && !kept.hasClass(hash, nameStart, nameEnd)) return;
       // A repeated id is an error of the file; the first record counts, as for most readers.
       if (this.#spans.has(id)) return;
       const type = asciiText(bytes, nameStart, nameEnd).toUpperCase();
@@ -105,19 +105,14 @@ class SelectedRecords {
     this.#hashes = new Set(
       [...classes, ...globalIds].map((word) => {
         const encoded = encoder.encode(word);
-        return hashOf(encoded, 0, encoded.length);
+        return hashOfBytes(encoded, 0, encoded.length);
       }),
     );
   }
 
-  hasClass(start: number, end: number): boolean {
-    if (this.#hashes.has(hashOf(this.#bytes, start, end))) {
-      return this.#classes.has(asciiText(this.#bytes, start, end));
-    }
-    // Names in lower case are against the standard, and rare.
+  hasClass(hash: number, start: number, end: number): boolean {
     return (
-      (this.#bytes[start + 1] ?? 0) > 96 &&
-      this.#classes.has(asciiText(this.#bytes, start, end).toUpperCase())
+      this.#hashes.has(hash) && this.#classes.has(asciiText(this.#bytes, start, end).toUpperCase())
     );
   }
 
@@ -127,17 +122,10 @@ class SelectedRecords {
     if (this.#bytes[start - 1] !== 39 || this.#bytes[start + 22] !== 39 || start + 22 > end) {
       return null;
     }
-    if (!this.#hashes.has(hashOf(this.#bytes, start, start + 22))) return null;
+    if (!this.#hashes.has(hashOfBytes(this.#bytes, start, start + 22))) return null;
     const globalId = asciiText(this.#bytes, start, start + 22);
     return this.#globalIds.has(globalId) ? globalId : null;
   }
-}
-
-/** FNV-1a, 32 bit. */
-function hashOf(bytes: Uint8Array, start: number, end: number): number {
-  let hash = 0x811c9dc5;
-  for (let i = start; i < end; i++) hash = Math.imul(hash ^ (bytes[i] ?? 0), 0x01000193);
-  return hash;
 }
 
 function push<Key>(map: Map<Key, number[]>, key: Key, id: number): void {

@@ -7,11 +7,19 @@ const LETTERS = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_
  * 2 bits, the others 6.
  */
 export function ifcGlobalId(uuid: string): string {
-  let number = BigInt(`0x${uuid.replaceAll('-', '')}`);
-  let text = '';
-  for (let i = 0; i < 22; i++) {
-    text = (LETTERS[Number(number & 63n)] ?? '') + text;
-    number >>= 6n;
+  const digits = uuid.replaceAll('-', '');
+  const number = (from: number, to: number) => Number.parseInt(digits.slice(from, to), 16);
+  // 2 bits for the first letter, 6 for each of the 21 others: 128 in all.
+  let text = LETTERS[number(0, 1) >> 2] ?? '';
+  let held = number(0, 1) & 3;
+  let bits = 2;
+  for (let at = 1; at < 32; at++) {
+    held = (held << 4) | number(at, at + 1);
+    bits += 4;
+    if (bits < 6) continue;
+    bits -= 6;
+    text += LETTERS[held >> bits] ?? '';
+    held &= (1 << bits) - 1;
   }
   return text;
 }

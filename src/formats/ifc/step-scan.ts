@@ -6,20 +6,6 @@
  * @source ISO 10303-21:2016, clause 5 (tokens) and clause 6 to 10 (structure).
  */
 
-/** Where a record of a data section lies; offsets into the file's bytes. */
-export interface StepSpan {
-  readonly id: number;
-  /** Of the `#`. */
-  readonly start: number;
-  /** Class name; empty (start = end) for a complex instance. */
-  readonly nameStart: number;
-  readonly nameEnd: number;
-  /** Of the opening bracket of the parameters. */
-  readonly paramsStart: number;
-  /** After the semicolon. */
-  readonly end: number;
-}
-
 export interface StepLayout {
   /** Name in FILE_SCHEMA, upper case; null where there is none. */
   readonly schema: string | null;
@@ -34,10 +20,10 @@ export interface StepLayout {
   readonly highestId: number;
 }
 
-/** Told of each record: id, offset of `#`, of the name, after the name, of the bracket, after `;`. */
+/** Told of each record: id, hash and place of its name, offset of the bracket, and after the `;`. */
 export type OnStepRecord = (
   id: number,
-  start: number,
+  nameHash: number,
   nameStart: number,
   nameEnd: number,
   paramsStart: number,
@@ -74,11 +60,7 @@ export function scanStep(
     at = skipBlank(bytes, at, onComment);
     if (at >= length) break;
     const start = at;
-    const end = statementEnd(bytes, at);
-    if (end === -1) break;
-    at = end;
     if (bytes[start] === HASH) {
-      if (!inData) continue;
       let i = start + 1;
       let id = 0;
       for (let digit = bytes[i] ?? 0; digit >= 48 && digit <= 57; digit = bytes[i] ?? 0) {
@@ -86,17 +68,27 @@ export function scanStep(
         i += 1;
       }
       i = skipBlank(bytes, i);
-      if (bytes[i] !== EQUALS) continue;
-      const nameStart = skipBlank(bytes, i + 1);
+      const isRecord = bytes[i] === EQUALS;
+      const nameStart = isRecord ? skipBlank(bytes, i + 1) : i;
       let nameEnd = nameStart;
-      while (nameEnd < end && isNameByte(bytes[nameEnd] ?? 0)) nameEnd += 1;
+      let hash = HASH_START;
+      for (let byte = bytes[nameEnd] ?? 0; isNameByte(byte); byte = bytes[nameEnd] ?? 0) {
+        hash = hashOn(hash, byte);
+        nameEnd += 1;
+      }
       const paramsStart = skipBlank(bytes, nameEnd);
-      if (bytes[paramsStart] !== OPEN) continue;
+      const end = statementEnd(bytes, paramsStart);
+      if (end === -1) break;
+      at = end;
+      if (!inData || !isRecord || bytes[paramsStart] !== OPEN) continue;
       records += 1;
       if (id > highestId) highestId = id;
-      onRecord(id, start, nameStart, nameEnd, paramsStart, end);
+      onRecord(id, hash, nameStart, nameEnd, paramsStart, end);
       continue;
     }
+    const end = statementEnd(bytes, at);
+    if (end === -1) break;
+    at = end;
     const word = asciiText(bytes, start, Math.min(end, start + 20)).toUpperCase();
     if (word.startsWith('ENDSEC')) {
       if (inData) lastEndsec = start;
@@ -120,6 +112,20 @@ export function scanStep(
     records,
     highestId,
   };
+}
+
+const HASH_START = 0x811c9dc5;
+
+/** One step of FNV-1a, 32 bit; small letters count as capitals. */
+function hashOn(hash: number, byte: number): number {
+  return Math.imul(hash ^ (byte >= 97 && byte <= 122 ? byte - 32 : byte), 0x01000193);
+}
+
+/** Hash of bytes as `scanStep` gives it for names. */
+export function hashOfBytes(bytes: Uint8Array, start: number, end: number): number {
+  let hash = HASH_START;
+  for (let i = start; i < end; i++) hash = hashOn(hash, bytes[i] ?? 0);
+  return hash;
 }
 
 /** Bytes as text, one character a byte. For names and other plain ASCII. */

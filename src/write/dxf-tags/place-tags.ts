@@ -45,7 +45,7 @@ const SEGMENT_LIMIT = 400_000;
 export function placeTags(drawing: Drawing, anchors: readonly Anchor[]): TagLayout {
   const turnRad = usualTurn(drawing);
   const textHeightMm = usualTextHeight(drawing);
-  const obstacles = new Obstacles(drawing, anchors, turnRad);
+  const obstacles = new Obstacles(drawing, anchors, turnRad, textHeightMm);
   const placed = anchors.map((anchor) => {
     const widthMm = (anchor.text.length * LETTER_RATIO + PADDING) * textHeightMm;
     const heightMm = BOX_HEIGHT * textHeightMm;
@@ -122,10 +122,12 @@ class Obstacles {
   readonly #textBoxes: readonly Box[];
   readonly #lines: Flatbush | null;
   readonly #segments: readonly (readonly [Vec2, Vec2])[];
-  readonly #taken: Box[] = [];
-  readonly #leaders: Leader[] = [];
+  readonly #taken: Grid<Box>;
+  readonly #leaders: Grid<Leader>;
 
-  constructor(drawing: Drawing, anchors: readonly Anchor[], turnRad: number) {
+  constructor(drawing: Drawing, anchors: readonly Anchor[], turnRad: number, textHeightMm: number) {
+    this.#taken = new Grid(textHeightMm * CELL_HEIGHTS);
+    this.#leaders = new Grid(textHeightMm * CELL_HEIGHTS);
     this.#textBoxes = [
       ...drawing.texts.map((text) => textBox(text, turnRad)),
       ...anchors.map(({ point, radiusMm }) =>
@@ -138,23 +140,64 @@ class Obstacles {
   }
 
   add(box: Box, leader: Leader): void {
-    this.#taken.push(box);
-    this.#leaders.push(leader);
+    this.#taken.add(box, box);
+    this.#leaders.add(boxOf(leader), leader);
   }
 
   /** Hundreds for a label, tens for a text, ones for lines; the leader counts as well. */
   cost(box: Box, leader: Leader): number {
-    const labels = this.#taken.filter((other) => overlaps(box, other)).length;
+    const alongLeader = boxOf(leader);
+    const labels = this.#taken.near(box).filter((other) => overlaps(box, other)).length;
     const struck =
-      this.#taken.filter((other) => crossesBox(leader[0], leader[1], other)).length +
-      this.#leaders.filter(([from, to]) => crossesBox(from, to, box)).length;
-    const crossed = this.#leaders.filter((other) => cross(leader, other)).length;
+      this.#taken.near(alongLeader).filter((other) => crossesBox(leader[0], leader[1], other))
+        .length + this.#leaders.near(box).filter(([from, to]) => crossesBox(from, to, box)).length;
+    const crossed = this.#leaders.near(alongLeader).filter((other) => cross(leader, other)).length;
     const texts = this.#texts?.search(...box).length ?? 0;
     const lines = (this.#lines?.search(...box) ?? []).filter((at) => {
       const segment = this.#segments[at];
       return segment !== undefined && crossesBox(segment[0], segment[1], box);
     }).length;
     return labels * 1000 + struck * 300 + texts * 100 + crossed * 50 + Math.min(lines, 40);
+  }
+}
+
+/** Side of a cell of the grid, in text heights: about the width of a label. */
+const CELL_HEIGHTS = 12;
+
+/** Things placed one after another, found by the cells their boxes touch. */
+class Grid<Thing> {
+  readonly #cellMm: number;
+  readonly #cells = new Map<string, Thing[]>();
+
+  constructor(cellMm: number) {
+    this.#cellMm = cellMm;
+  }
+
+  add(box: Box, thing: Thing): void {
+    for (const cell of this.#cellsOf(box)) {
+      const things = this.#cells.get(cell);
+      if (things === undefined) this.#cells.set(cell, [thing]);
+      else things.push(thing);
+    }
+  }
+
+  /** Things whose box shares a cell with this one, each once. */
+  near(box: Box): Thing[] {
+    const found = new Set<Thing>();
+    for (const cell of this.#cellsOf(box)) {
+      for (const thing of this.#cells.get(cell) ?? []) found.add(thing);
+    }
+    return [...found];
+  }
+
+  #cellsOf([x1, y1, x2, y2]: Box): string[] {
+    const cells: string[] = [];
+    for (let i = Math.floor(x1 / this.#cellMm); i <= Math.floor(x2 / this.#cellMm); i++) {
+      for (let j = Math.floor(y1 / this.#cellMm); j <= Math.floor(y2 / this.#cellMm); j++) {
+        cells.push(`${i}/${j}`);
+      }
+    }
+    return cells;
   }
 }
 

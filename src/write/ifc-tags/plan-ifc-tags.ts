@@ -1,6 +1,6 @@
 import { SealbookError } from '../../basics/errors.ts';
 import { stableUuid } from '../../basics/stable-uuid.ts';
-import { blockPatch, findBlocks, patchPlace } from '../../formats/ifc/step-block.ts';
+import { blockPatch, blockRemovals, patchPlace } from '../../formats/ifc/step-block.ts';
 import { StepFile } from '../../formats/ifc/step-file.ts';
 import { ifcGlobalId } from '../../formats/ifc/step-global-id.ts';
 import { StepLines } from '../../formats/ifc/step-lines.ts';
@@ -47,7 +47,7 @@ export function planIfcTags(
   edits: readonly IfcTagEdit[],
   options: IfcTagOptions,
 ): IfcTagPlan {
-  const { removals } = findBlocks(bytes, OUR_MARKS);
+  const removals = blockRemovals(bytes, OUR_MARKS);
   // The look-ups must not see our own earlier lines; without any, the source itself will do.
   const source = removals.length === 0 ? bytes : applyPatches(bytes, removals);
   try {

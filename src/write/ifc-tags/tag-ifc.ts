@@ -1,4 +1,4 @@
-import { findBlocks } from '../../formats/ifc/step-block.ts';
+import { blockRemovals } from '../../formats/ifc/step-block.ts';
 import { applyPatches } from '../../formats/shared/byte-patch.ts';
 import type { IfcTagEdit, TagRefusal } from '../../model/tag-edit.ts';
 import { OUR_MARKS } from './our-marks.ts';
@@ -27,5 +27,5 @@ export function tagIfc(
 
 /** The model without our tags: the bytes it had before. */
 export function untagIfc(bytes: Uint8Array): Uint8Array {
-  return applyPatches(bytes, findBlocks(bytes, OUR_MARKS).removals);
+  return applyPatches(bytes, blockRemovals(bytes, OUR_MARKS));
 }

@@ -63,6 +63,7 @@ export class TagLines {
   readonly #seals: number[] = [];
   #history: StepToken | null = null;
   #storeys: ReadonlyMap<number, number> | null = null;
+  #hosts: ReadonlyMap<number, number> | null = null;
 
   constructor({ file, lines, units, options }: TagLinesInput) {
     this.#file = file;
@@ -312,11 +313,8 @@ export class TagLines {
   }
 
   #hostOfOpening(opening: number): number | null {
-    for (const relation of this.#file.recordsOf('IFCRELVOIDSELEMENT')) {
-      const [host, voided] = relation.values.slice(4);
-      if (voided?.kind === 'ref' && voided.id === opening && host?.kind === 'ref') return host.id;
-    }
-    return null;
+    this.#hosts ??= readHosts(this.#file, this.#lines.schema);
+    return this.#hosts.get(opening) ?? null;
   }
 
   #rooted(className: string, key: string, values: Readonly<Record<string, StepToken>>): number {
@@ -357,17 +355,43 @@ export class TagLines {
 
 /** Element to the storey or other place that contains it. */
 function readStoreys(file: StepFile, schema: StepLines['schema']): ReadonlyMap<number, number> {
-  const relation = 'IFCRELCONTAINEDINSPATIALSTRUCTURE';
-  const elementsAt = attributeIndex(schema, relation, 'RelatedElements');
-  const placeAt = attributeIndex(schema, relation, 'RelatingStructure');
-  const places = new Map<number, number>();
+  return readRelation(
+    file,
+    schema,
+    'IFCRELCONTAINEDINSPATIALSTRUCTURE',
+    'RelatedElements',
+    'RelatingStructure',
+  );
+}
+
+/** Opening to the element it is cut from. */
+function readHosts(file: StepFile, schema: StepLines['schema']): ReadonlyMap<number, number> {
+  return readRelation(
+    file,
+    schema,
+    'IFCRELVOIDSELEMENT',
+    'RelatedOpeningElement',
+    'RelatingBuildingElement',
+  );
+}
+
+function readRelation(
+  file: StepFile,
+  schema: StepLines['schema'],
+  relation: string,
+  partAttribute: string,
+  wholeAttribute: string,
+): ReadonlyMap<number, number> {
+  const partAt = attributeIndex(schema, relation, partAttribute);
+  const wholeAt = attributeIndex(schema, relation, wholeAttribute);
+  const wholes = new Map<number, number>();
   for (const record of file.recordsOf(relation)) {
-    const place = record.values[placeAt];
-    const elements = record.values[elementsAt];
-    if (place?.kind !== 'ref' || elements?.kind !== 'list') continue;
-    for (const element of elements.items) {
-      if (element.kind === 'ref') places.set(element.id, place.id);
+    const whole = record.values[wholeAt];
+    const part = record.values[partAt];
+    if (whole?.kind !== 'ref' || part === undefined) continue;
+    for (const each of part.kind === 'list' ? part.items : [part]) {
+      if (each.kind === 'ref') wholes.set(each.id, whole.id);
     }
   }
-  return places;
+  return wholes;
 }
