@@ -1,4 +1,5 @@
 import { shapeText, sizeText } from '../geometry/shape.ts';
+import type { Arrangement } from '../model/arrangement.ts';
 import type { Seal } from '../model/seal.ts';
 
 /** What a drawing says of its seal, label and value, in the order of reading. */
@@ -7,12 +8,8 @@ export function sealFacts(seal: Seal): readonly (readonly [string, string])[] {
   const facts: (readonly [string, string])[] = [];
   if (opening !== null) facts.push(['opening', `${shapeText(opening)}, ${seal.openingBasis}`]);
   if (arrangement !== null) {
-    const found =
-      arrangement.gapMm === null ? 'none found' : `found ${sizeText(arrangement.gapMm)}`;
-    facts.push(
-      ['arrangement', arrangement.verdict],
-      ['apart', `asked ${sizeText(arrangement.separationMm)}, ${found}`],
-    );
+    facts.push(['arrangement', arrangement.verdict]);
+    if (seal.bodies.length > 0) facts.push(['apart', apartText(arrangement)]);
   }
   if (seal.state === 'designed') facts.push(['faces sealed', String(seal.faces)]);
   if (fillRatio !== null) facts.push(['fill', `${(fillRatio * 100).toFixed(1)} %`]);
@@ -29,6 +26,11 @@ export function sealFacts(seal: Seal): readonly (readonly [string, string])[] {
   }
   if (spare !== null) facts.push(['spare tubes', String(spare.emptyTubes)]);
   return facts;
+}
+
+function apartText({ separationMm, gapMm }: Arrangement): string {
+  const found = gapMm === null ? 'none found' : `found ${sizeText(gapMm)}`;
+  return `asked ${sizeText(separationMm)}, ${found}`;
 }
 
 /** Why there is no designed seal, as a sentence; null where there is one. */

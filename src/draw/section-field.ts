@@ -10,7 +10,7 @@ import { dimensionAcross, dimensionUp } from './dimensions.ts';
 import { cableMark, splitTubeMark, tubeMark } from './marks.ts';
 import { islandsOf, pathOf, rectangleCorners, shapePolygon } from './outline.ts';
 import { chooseScale, scaleBarMm, scaleText } from './scale.ts';
-import { CABLE, el, INK, line, n, PAPER, SLATE, type Svg, text } from './svg.ts';
+import { type Attributes, CABLE, el, INK, line, n, PAPER, SLATE, type Svg, text } from './svg.ts';
 
 export interface SectionField {
   readonly opening: Shape;
@@ -67,6 +67,7 @@ export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
     ...seal.fillers.flatMap((filler, at) => fillerMarks(filler, at, frame)),
     notes.leaders,
     ...items.map((item) => bodyMark(item, frame)),
+    outline(opening, frame, EDGE),
     labels.inside,
     notes.labels,
     dimensions(opening, frame),
@@ -76,18 +77,13 @@ export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
   ].join('');
 }
 
-function openingArea(opening: Shape, { toPaper }: Frame): Svg {
+/** The clear opening; its outline is drawn last, over what touches it. */
+function openingArea(opening: Shape, frame: Frame): Svg {
   return [
-    el('path', {
-      d: pathOf(shapePolygon(opening), toPaper),
-      fill: PAPER,
-      stroke: INK,
-      'stroke-width': 0.6,
-      'stroke-linejoin': 'round',
-    }),
+    outline(opening, frame, { fill: PAPER }),
     ...islandsOf(opening).map((island) =>
       el('path', {
-        d: pathOf(island, toPaper),
+        d: pathOf(island, frame.toPaper),
         fill: 'url(#host)',
         stroke: INK,
         'stroke-width': 0.4,
@@ -95,6 +91,19 @@ function openingArea(opening: Shape, { toPaper }: Frame): Svg {
     ),
   ].join('');
 }
+
+function outline(opening: Shape, { centre, scale, toPaper }: Frame, look: Attributes): Svg {
+  return opening.type === 'circle'
+    ? el('circle', { cx: centre[0], cy: centre[1], r: opening.diameterMm / scale / 2, ...look })
+    : el('path', { d: pathOf(shapePolygon(opening), toPaper), ...look });
+}
+
+const EDGE = {
+  fill: 'none',
+  stroke: INK,
+  'stroke-width': 0.6,
+  'stroke-linejoin': 'round',
+} as const;
 
 /** Overall sizes of the opening. */
 function dimensions(opening: Shape, { centre, half, scale }: Frame): Svg {

@@ -89,7 +89,8 @@ function bodyList(column: PanelColumn, seal: Seal, height: number): void {
   column.heading(items.length === 0 ? 'What passes' : `What passes (${items.length})`);
   if (items.length === 0) {
     const bodies = seal.bodies.length;
-    const note = bodies === 0 ? 'nothing known' : `${bodies}, not arranged`;
+    const nothing = seal.state === 'designed' ? 'nothing' : 'nothing known';
+    const note = bodies === 0 ? nothing : `${bodies}, not arranged`;
     column.add(text(column.box.x, column.nextRow(), note, { size: SIZE, fill: SLATE }));
   } else if (items.length <= MOST_WIDE_ROWS) {
     for (const [at, item] of items.entries()) wideRow(column, item, at + 1);

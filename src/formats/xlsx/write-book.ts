@@ -162,6 +162,14 @@ function withNames(workbookXml: string, book: Book): string {
           `<definedName name="_xlnm.Print_Titles" localSheetId="${index}">${escapeXml(place)}</definedName>`,
         ];
   });
+  const areas = book.sheets.flatMap((sheet, index) => {
+    const { lastColumn } = sheet.print;
+    if (lastColumn === undefined) return [];
+    const range = { firstColumn: 1, firstRow: 1, lastColumn, lastRow: sheet.rowCount };
+    return [
+      `<definedName name="_xlnm.Print_Area" localSheetId="${index}">${escapeXml(fixedRange(sheet.name, range))}</definedName>`,
+    ];
+  });
   const filters = book.sheets.flatMap((sheet, index) =>
     sheet.filter === undefined
       ? []
@@ -169,7 +177,7 @@ function withNames(workbookXml: string, book: Book): string {
           `<definedName name="_xlnm._FilterDatabase" localSheetId="${index}" hidden="1">${escapeXml(fixedRange(sheet.name, sheet.filter))}</definedName>`,
         ],
   );
-  const all = [...filters, ...titles, ...own];
+  const all = [...filters, ...areas, ...titles, ...own];
   const element = all.length === 0 ? '' : `<definedNames>${all.join('')}</definedNames>`;
   const without = workbookXml.replace(/<definedNames>.*?<\/definedNames>|<definedNames\/>/s, '');
   return without.replace('</sheets>', () => `</sheets>${element}`);

@@ -83,6 +83,8 @@ export interface SheetPrint {
   readonly titleRows?: readonly [number, number];
   /** Columns repeated on each page. */
   readonly titleColumns?: readonly [number, number];
+  /** Columns after this one are not printed. */
+  readonly lastColumn?: number;
   readonly footerLeft: string;
   readonly footerCentre: string;
   /** Page breaks after these rows; programs heed them at full size only. */

@@ -6,7 +6,7 @@ import type { Issue } from '../../model/issue.ts';
 import type { Crossing, Penetration } from '../../model/penetration.ts';
 import type { SealbookResult } from '../../model/result.ts';
 import type { Seal } from '../../model/seal.ts';
-import { fileName, type IssueIndex, indexIssue, tagOf } from '../shared/issue-index.ts';
+import { fileName, type IssueIndex, indexIssue, tagOf, tagOrNull } from '../shared/issue-index.ts';
 import { ledgerTotals } from '../shared/ledger-table.ts';
 import { rounded, sealJson, shapeJson } from './seal-json.ts';
 
@@ -134,7 +134,7 @@ function queryJson(index: IssueIndex, query: Query): SealbookResult['queries'][n
     id: query.id,
     code: query.code,
     severity: query.severity,
-    tag: query.penetrationId === null ? null : tagOf(index, query.penetrationId),
+    tag: tagOrNull(index, query.penetrationId),
     to: query.to,
     text: query.text,
     why: query.why,

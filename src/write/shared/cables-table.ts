@@ -1,7 +1,7 @@
 import { placeText } from '../../basics/evidence.ts';
 import type { Cable, CableMatch, CableOutcome } from '../../model/cable.ts';
 import { fileName, type IssueIndex, tagOf } from './issue-index.ts';
-import { nameOf } from './phrases.ts';
+import { kindAndName } from './phrases.ts';
 import type { Column, Table } from './table.ts';
 
 /** A cable through a penetration, or a cable that was placed in none. */
@@ -56,10 +56,18 @@ function cableRow(
     match,
     outcome,
     tag: match === null ? null : tagOf(index, match.penetrationId),
-    inside: crossing === undefined ? null : `${crossing.kind} ${nameOf(crossing)}`,
+    inside: crossing === undefined ? null : kindAndName(crossing),
     rivals: rivals.join(', '),
     place: placeText({ ...cable.place, fileKey: fileName(index, cable.place.fileKey) }),
   };
+}
+
+/** Reasons one after the other, whether or not they end as sentences do. */
+function sentences(reasons: readonly string[]): string {
+  return reasons
+    .map((reason) => (/[.;]$/.test(reason) ? reason : `${reason};`))
+    .join(' ')
+    .replace(/;$/, '');
 }
 
 const OUTCOME_WORDS = {
@@ -106,7 +114,8 @@ const COLUMNS: readonly Column<CableRow>[] = [
     group: 'How it was matched',
     width: 30,
     kind: 'long',
-    value: (row) => row.match?.reasons.join('; ') ?? row.outcome?.reason ?? null,
+    value: (row) =>
+      (row.match === null ? null : sentences(row.match.reasons)) ?? row.outcome?.reason ?? null,
   },
   {
     title: 'Rivals',
@@ -152,6 +161,12 @@ const COLUMNS: readonly Column<CableRow>[] = [
     value: (row) => row.cable.route.join(' > '),
   },
   { title: 'Remarks', group: 'Route', width: 20, kind: 'long', value: (row) => row.cable.remarks },
-  { title: 'Read from', group: 'Source', width: 24, kind: 'long', value: (row) => row.place },
-  { title: 'Cable id', group: 'Source', width: 20, kind: 'long', value: (row) => row.cable.id },
+  {
+    title: 'Read from',
+    group: 'Row of the schedule',
+    width: 24,
+    kind: 'long',
+    value: (row) => row.place,
+  },
+  { title: 'Cable id', group: 'Source', width: 30, kind: 'id', value: (row) => row.cable.id },
 ];

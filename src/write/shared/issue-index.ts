@@ -61,6 +61,11 @@ export function tagOf(index: IssueIndex, penetrationId: string): string {
   return index.issue.tags.get(penetrationId) ?? penetrationId;
 }
 
+/** Tag of a penetration of this issue; null for none, or one that another took the place of. */
+export function tagOrNull(index: IssueIndex, penetrationId: string | null): string | null {
+  return penetrationId === null ? null : (index.issue.tags.get(penetrationId) ?? null);
+}
+
 /** A file's name as the inputs list it; the key where the file was not listed. */
 export function fileName(index: IssueIndex, fileKey: string): string {
   return index.fileNames.get(fileKey) ?? fileKey;

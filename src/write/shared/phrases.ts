@@ -94,7 +94,14 @@ export function worstCheck(checks: readonly Check[]): Check | null {
 export function pathText(seal: Seal, crossings: ReadonlyMap<string, Crossing>): string {
   if (seal.path === 'annulus') return 'annulus';
   const crossing = seal.of === null ? undefined : crossings.get(seal.of);
-  return crossing === undefined ? 'bore' : `bore of ${crossing.kind} ${nameOf(crossing)}`;
+  return crossing === undefined ? 'bore' : `bore of ${kindAndName(crossing)}`;
+}
+
+/** "duct D-04"; a name that says its kind itself stands alone: "Cable tray R-07". */
+export function kindAndName(crossing: Crossing): string {
+  const kind = crossing.carrierForm ?? crossing.kind;
+  const name = nameOf(crossing);
+  return name.toLowerCase().includes(kind) ? name : `${kind} ${name}`;
 }
 
 /** What a run is called: its first reference, else the id of its first element. */

@@ -1,7 +1,7 @@
 import { placeText } from '../../basics/evidence.ts';
 import { compareText } from '../../basics/order.ts';
 import type { Query } from '../../basics/query.ts';
-import { areaOf, fileName, type IssueIndex, tagOf } from './issue-index.ts';
+import { areaOf, fileName, type IssueIndex, tagOrNull } from './issue-index.ts';
 import type { Column, Table } from './table.ts';
 
 /** One query with its number in this issue. */
@@ -33,12 +33,16 @@ export function queriesTable(index: IssueIndex): Table<QueryRow> {
     rows: sorted.map((query, at) => ({
       number: `Q-${String(at + 1).padStart(3, '0')}`,
       query,
-      tag: query.penetrationId === null ? null : tagOf(index, query.penetrationId),
-      level:
-        query.penetrationId === null ? null : areaOf(index.penetrations.get(query.penetrationId)),
+      tag: tagOrNull(index, query.penetrationId),
+      level: levelOf(index, query),
       evidence: evidenceText(index, query),
     })),
   };
+}
+
+function levelOf(index: IssueIndex, { penetrationId }: Query): string | null {
+  const penetration = index.penetrations.get(penetrationId ?? '');
+  return penetration === undefined ? null : areaOf(penetration);
 }
 
 function evidenceText(index: IssueIndex, query: Query): string {
@@ -116,6 +120,6 @@ const COLUMNS: readonly Column<QueryRow>[] = [
     value: () => null,
     open: { choices: QUERY_STATES, prompt: 'open, answered or closed' },
   },
-  { title: 'Code', group: 'Source', width: 17, kind: 'long', value: (row) => row.query.code },
-  { title: 'Query id', group: 'Source', width: 20, kind: 'long', value: (row) => row.query.id },
+  { title: 'Code', group: 'Source', width: 26, kind: 'id', value: (row) => row.query.code },
+  { title: 'Query id', group: 'Source', width: 60, kind: 'id', value: (row) => row.query.id },
 ];

@@ -27,8 +27,15 @@ export interface RegisterRow {
   readonly drawing: { readonly number: string; readonly typeKey: string } | null;
   readonly otherDrawings: readonly string[];
   readonly status: string;
-  readonly revision: string;
+  /** Revision it last changed in, and why. */
+  readonly lastChange: { readonly revision: string; readonly why: string };
+  /** What people filled in before, by column. */
+  readonly decided: ReadonlyMap<string, string>;
 }
+
+const DECISION_COLUMN = 'Decision';
+const STATUS_COLUMN = 'Status decided';
+const REMARKS_COLUMN = 'Remarks';
 
 export const DECISIONS = ['accept', 'change', 'exclude', 'hold'] as const;
 export const STATUSES = ['tender', 'construction', 'hold'] as const;
@@ -54,9 +61,11 @@ function registerRow(index: IssueIndex, penetration: Penetration): RegisterRow {
     return drawing === undefined ? [] : [drawing];
   });
   const [drawing, ...others] = drawings;
+  const tag = tagOf(index, penetration.id);
+  const decided = decisionsOf(index, tag);
   return {
     penetration,
-    tag: tagOf(index, penetration.id),
+    tag,
     seals,
     cableRefs: cables.map((cable) => cable.ref),
     largestCableMm: largest(cables.map((cable) => cable.largestDiameterMm ?? cable.diameterMm)),
@@ -65,9 +74,31 @@ function registerRow(index: IssueIndex, penetration: Penetration): RegisterRow {
     queries: index.queriesOf.get(penetration.id)?.length ?? 0,
     drawing: drawing ?? null,
     otherDrawings: [...new Set(others.map((other) => other.number))],
-    status: index.issue.settings.issue.status,
-    revision: index.issue.settings.issue.revision,
+    status: decided.get(STATUS_COLUMN) ?? index.issue.settings.issue.status,
+    lastChange: lastChange(index, tag),
+    decided,
   };
+}
+
+/** From the changes of this issue, else from the record's history. */
+function lastChange(index: IssueIndex, tag: string): RegisterRow['lastChange'] {
+  const { changes, records, settings } = index.issue;
+  const now = (changes ?? []).filter((change) => change.tag === tag);
+  if (now.length > 0) {
+    const kinds = now.map(({ kind }) => kind);
+    return { revision: settings.issue.revision, why: [...new Set(kinds)].join(', ') };
+  }
+  const record = records?.get(tag);
+  const last = record?.history.at(-1);
+  return last === undefined
+    ? { revision: record?.firstIn ?? settings.issue.revision, why: 'first issue' }
+    : { revision: last.revision, why: last.text };
+}
+
+/** The latest decision for each column, kept in the column people typed it into. */
+function decisionsOf(index: IssueIndex, tag: string): ReadonlyMap<string, string> {
+  const decisions = index.issue.records?.get(tag)?.decisions ?? [];
+  return new Map(decisions.map(({ field, value }) => [field, value]));
 }
 
 function largest(values: readonly (number | null)[]): number | null {
@@ -281,7 +312,7 @@ const SEAL: readonly RegisterColumn[] = [
     title: 'Sealant net',
     unit: 'ml',
     group: 'Seal',
-    width: 10,
+    width: 12,
     kind: 'tenth',
     value: (row) => sealantMl(row, (sealant) => sealant.netMl),
   },
@@ -289,7 +320,7 @@ const SEAL: readonly RegisterColumn[] = [
     title: 'Sealant with allowances',
     unit: 'ml',
     group: 'Seal',
-    width: 11,
+    width: 12,
     kind: 'tenth',
     value: (row) => sealantMl(row, (sealant) => sealant.withAllowancesMl),
   },
@@ -395,40 +426,40 @@ const RESULT: readonly RegisterColumn[] = [
     group: 'Issue',
     width: 9,
     kind: 'text',
-    value: (row) => row.revision,
+    value: (row) => row.lastChange.revision,
   },
   {
     title: 'Why changed',
     group: 'Issue',
     width: 11,
     kind: 'long',
-    value: () => 'first issue',
+    value: (row) => row.lastChange.why,
   },
 ];
 
 const OPEN: readonly RegisterColumn[] = [
   {
-    title: 'Decision',
+    title: DECISION_COLUMN,
     group: 'Yours to fill in',
     width: 11,
     kind: 'text',
-    value: () => null,
+    value: (row) => row.decided.get(DECISION_COLUMN) ?? null,
     open: { choices: DECISIONS, prompt: 'accept, change (say how under Remarks), exclude or hold' },
   },
   {
-    title: 'Status decided',
+    title: STATUS_COLUMN,
     group: 'Yours to fill in',
     width: 12,
     kind: 'text',
-    value: () => null,
+    value: (row) => row.decided.get(STATUS_COLUMN) ?? null,
     open: { choices: STATUSES, prompt: 'Status of this seal from now on' },
   },
   {
-    title: 'Remarks',
+    title: REMARKS_COLUMN,
     group: 'Yours to fill in',
     width: 26,
     kind: 'long',
-    value: () => null,
+    value: (row) => row.decided.get(REMARKS_COLUMN) ?? null,
     open: {},
   },
 ];
@@ -436,27 +467,27 @@ const OPEN: readonly RegisterColumn[] = [
 const SOURCE: readonly RegisterColumn[] = [
   {
     title: 'Own mark in the source',
-    group: 'Source',
+    group: 'Named in the source',
     width: 14,
     kind: 'long',
     value: (row) => [...new Set(row.penetration.references.map((item) => item.text))].join(', '),
   },
   {
-    title: 'Penetration id',
-    group: 'Source',
-    width: 26,
-    kind: 'long',
-    value: (row) => row.penetration.id,
-  },
-  {
     title: 'Runs',
-    group: 'Source',
+    group: 'Named in the source',
     width: 24,
     kind: 'long',
     value: (row) =>
       row.penetration.crossings
         .map((crossing) => `${nameOf(crossing)} (${sectionText(crossing.section)})`)
         .join(', '),
+  },
+  {
+    title: 'Penetration id',
+    group: 'Source',
+    width: 46,
+    kind: 'id',
+    value: (row) => row.penetration.id,
   },
 ];
 

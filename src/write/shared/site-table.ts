@@ -95,5 +95,5 @@ const COLUMNS: readonly Column<SiteRow>[] = [
   blank('Date', 'Record', 12),
   blank('Photograph no.', 'Record', 14),
   { ...blank('Defects', 'Record', 30), kind: 'long' },
-  { title: 'Seal id', group: 'Source', width: 26, kind: 'long', value: (row) => row.seal.id },
+  { title: 'Seal id', group: 'Source', width: 56, kind: 'id', value: (row) => row.seal.id },
 ];

@@ -1,8 +1,19 @@
 /** A cell of a table before any format: text, a number, or nothing. */
 export type TableValue = string | number | null;
 
-/** How a column is shown; the CSV takes the values alone. */
-export type ColumnKind = 'text' | 'long' | 'whole' | 'tenth' | 'hundredth' | 'percent' | 'verdict';
+/** How a column is shown; the CSV takes the values alone. An `id` is for programs: small, on one line. */
+export type ColumnKind =
+  | 'text'
+  | 'long'
+  | 'whole'
+  | 'tenth'
+  | 'hundredth'
+  | 'percent'
+  | 'verdict'
+  | 'id';
+
+/** Group of the columns that tie a row to its source; they are not printed. */
+export const SOURCE_GROUP = 'Source';
 
 export interface Column<Row> {
   /** Heading without its unit; unique within a table together with the unit. */

@@ -1,3 +1,5 @@
+import { groupBy, sum } from '../../basics/order.ts';
+import { sizeText } from '../../geometry/shape.ts';
 import type { ContainerCount } from '../../model/seal.ts';
 import type { SealantTakeOff } from '../../model/take-off.ts';
 import type { IssueIndex } from './issue-index.ts';
@@ -6,7 +8,7 @@ import type { Column } from './table.ts';
 /** One material in one area. */
 export interface TakeOffRow {
   readonly area: string;
-  readonly kind: 'sealant' | 'container' | 'filler' | 'consumable';
+  readonly kind: 'sealant' | 'container' | 'filler' | 'consumable' | 'labour';
   readonly material: string;
   readonly unit: string;
   readonly net: number | null;
@@ -36,39 +38,73 @@ export const AMOUNT_TITLES: ReadonlySet<string> = new Set([
 
 /** Materials by area: sealants with their containers, fillers, consumables, in the take-off's order. */
 export function takeOffRows(index: IssueIndex): readonly TakeOffRow[] {
-  const { takeOff, range } = index.issue;
-  const sealants = takeOff.sealants.flatMap((item) => sealantRows(index, item));
-  const fillers = takeOff.fillers.map(
-    (item): TakeOffRow => ({
-      area: item.area,
-      kind: 'filler',
-      material: item.filler,
-      unit: 'no.',
-      net: item.whole + item.split,
-      allowances: null,
-      packSizeMl: null,
-      packsAlone: null,
-      packsPooled: item.packs,
-      note: `${item.whole} whole, ${item.split} split over a cable; ${item.lengthMm} mm long`,
-      price: null,
-    }),
+  const { takeOff } = index.issue;
+  return [
+    ...takeOff.sealants.flatMap((item) => sealantRows(index, item)),
+    ...fillerRows(index),
+    ...consumableRows(index),
+    ...labourRows(index),
+  ];
+}
+
+const NOTHING = {
+  net: null,
+  allowances: null,
+  packSizeMl: null,
+  packsAlone: null,
+  packsPooled: null,
+  note: '',
+  price: null,
+} as const;
+
+/** Lengths that differ by less than what can be cut are one line. */
+function fillerRows({ issue }: IssueIndex): TakeOffRow[] {
+  const alike = groupBy(issue.takeOff.fillers, ({ area, filler, lengthMm }) =>
+    [area, filler, sizeText(lengthMm)].join('\u0000'),
   );
-  const consumables = takeOff.consumables.map(
-    (item): TakeOffRow => ({
-      area: item.area,
-      kind: 'consumable',
-      material: item.name,
-      unit: item.unit,
-      net: item.quantity,
-      allowances: null,
-      packSizeMl: null,
-      packsAlone: null,
-      packsPooled: null,
-      note: '',
-      price: range.consumables.find((each) => each.name === item.name)?.price ?? null,
-    }),
-  );
-  return [...sealants, ...fillers, ...consumables];
+  return [...alike.values()].flatMap((items): TakeOffRow[] => {
+    const [first] = items;
+    if (first === undefined) return [];
+    const whole = sum(items.map((item) => item.whole));
+    const split = sum(items.map((item) => item.split));
+    return [
+      {
+        ...NOTHING,
+        area: first.area,
+        kind: 'filler',
+        material: first.filler,
+        unit: 'no.',
+        net: whole + split,
+        packsPooled: sum(items.map((item) => item.packs)),
+        note: `${whole} whole, ${split} split over a cable; ${sizeText(first.lengthMm)} mm long`,
+        price: issue.range.fillers.find(({ name }) => name === first.filler)?.price ?? null,
+      },
+    ];
+  });
+}
+
+function consumableRows({ issue }: IssueIndex): TakeOffRow[] {
+  return issue.takeOff.consumables.map(({ area, name, unit, quantity }) => ({
+    ...NOTHING,
+    area,
+    kind: 'consumable',
+    material: name,
+    unit,
+    net: quantity,
+    price: issue.range.consumables.find((each) => each.name === name)?.price ?? null,
+  }));
+}
+
+function labourRows({ issue }: IssueIndex): TakeOffRow[] {
+  return (issue.takeOff.labour ?? []).map(({ area, name, hours }) => ({
+    ...NOTHING,
+    area,
+    kind: 'labour',
+    material: name,
+    unit: 'h',
+    net: hours,
+    price: issue.range.labour.find((each) => each.name === name)?.pricePerHour ?? null,
+  }));
 }
 
 function sealantRows(index: IssueIndex, item: SealantTakeOff): TakeOffRow[] {
@@ -122,9 +158,7 @@ function times(price: number | null, count: number | null): number | null {
 /** Price columns are there only where the range gives a price. */
 export function takeOffColumns(index: IssueIndex): readonly TakeOffColumn[] {
   const { range } = index.issue;
-  const hasPrices =
-    range.consumables.some((item) => item.price !== undefined) ||
-    range.sealants.some((item) => item.containers.some((each) => each.price !== undefined));
+  const hasPrices = takeOffRows(index).some(({ price }) => price !== null);
   return hasPrices ? [...COLUMNS, ...priceColumns(range.currency), NOTE] : [...COLUMNS, NOTE];
 }
 

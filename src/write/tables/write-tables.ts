@@ -1,7 +1,8 @@
-import { looksLikeFormula } from '../../formats/xlsx/write-text.ts';
+import { cellText, looksLikeFormula } from '../../formats/xlsx/write-text.ts';
 import type { Issue } from '../../model/issue.ts';
 import { basisTable, unreadTable } from '../shared/basis-table.ts';
 import { cablesTable } from '../shared/cables-table.ts';
+import { changesTable } from '../shared/changes-table.ts';
 import { checksTable } from '../shared/checks-table.ts';
 import { indexIssue } from '../shared/issue-index.ts';
 import { queriesTable } from '../shared/queries-table.ts';
@@ -17,7 +18,7 @@ export interface TableFile {
 
 /**
  * The workbook's tables as CSV. Columns that people fill in are left out. A text that a spreadsheet
- * would take for a formula gets an apostrophe before it; numbers are plain, with a decimal point.
+ * would take for a formula gets an apostrophe before it, control characters become U+FFFD; numbers are plain, with a decimal point.
  */
 export function writeTables(issue: Issue): readonly TableFile[] {
   const index = indexIssue(issue);
@@ -27,6 +28,7 @@ export function writeTables(issue: Issue): readonly TableFile[] {
     csvFile({ name: 'take-off', columns: takeOffColumns(index), rows: takeOffRows(index) }),
     csvFile(checksTable(index)),
     csvFile(queriesTable(index)),
+    csvFile(changesTable(index)),
     csvFile(basisTable(index)),
     csvFile(unreadTable(index)),
   ];
@@ -53,7 +55,8 @@ function plainValue<Row>(column: Column<Row>, row: Row): TableValue {
 function field(value: TableValue): string {
   if (value === null) return '';
   if (typeof value === 'number') return Number.isFinite(value) ? String(tidy(value)) : '';
-  const safe = looksLikeFormula(value) ? `'${value}` : value;
+  const text = cellText(value);
+  const safe = looksLikeFormula(text) ? `'${text}` : text;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 

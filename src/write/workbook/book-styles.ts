@@ -74,7 +74,7 @@ export const BOOK_STYLES = {
     colour: INK,
     across: 'right',
     down: 'middle',
-    format: '#,##0_)',
+    format: '"Σ "#,##0_)',
   },
   sumTenth: {
     sizePt: 8,
@@ -82,12 +82,13 @@ export const BOOK_STYLES = {
     colour: INK,
     across: 'right',
     down: 'middle',
-    format: '#,##0.0_)',
+    format: '"Σ "#,##0.0_)',
   },
   text: { ...cell, wrap: true },
   strong: { ...cell, bold: true, wrap: true },
   link: { ...cell, wrap: true, underline: true },
   plainLink: { colour: INK, down: 'middle', underline: true },
+  rowTitle: { ...cell, bold: true },
   whole: { ...number, format: '#,##0_)' },
   tenth: { ...number, format: '#,##0.0_)' },
   hundredth: { ...number, format: '#,##0.00_)' },
@@ -111,6 +112,7 @@ export const BOOK_STYLES = {
     lines: { top: ink, bottom: ink },
     indent: 1,
   },
+  id: { sizePt: 7, colour: SLATE, down: 'top', lines: row },
   small: { sizePt: 7, colour: SLATE, down: 'top', wrap: true, lines: row },
 } as const satisfies Record<string, CellStyle>;
 

@@ -36,7 +36,9 @@ export function textHeightPt(cell: BookCell, widthCharacters: number): number {
   // Half a character is lost to the cell's own margins.
   const width = Math.max(1, widthCharacters - 0.6) * POINTS_PER_CHARACTER;
   const lines =
-    text === '' ? 1 : lineCount(text, size * TYPEFACE_FACTOR, width, style.bold ?? false);
+    text === '' || !style.wrap
+      ? 1
+      : lineCount(text, size * TYPEFACE_FACTOR, width, style.bold ?? false);
   return lines * size * LINE_FACTOR;
 }
 

@@ -1,7 +1,13 @@
 import { sum } from '../../basics/order.ts';
 import { type CellRange, columnLetters } from '../../formats/xlsx/write-address.ts';
 import type { Choices, Sheet } from '../../formats/xlsx/write-sheet.ts';
-import { type Column, headingOf, type Table, type TableValue } from '../shared/table.ts';
+import {
+  type Column,
+  headingOf,
+  SOURCE_GROUP,
+  type Table,
+  type TableValue,
+} from '../shared/table.ts';
 import {
   type BookCell,
   type BookContext,
@@ -52,6 +58,7 @@ export function tableSheet<Row>(
       titleRows: [FIRST_DATA_ROW - 2, FIRST_DATA_ROW - 1],
       fit: { pagesWide: options.pagesWide ?? 1 },
       titleColumns: [1, options.frozenColumns ?? 1],
+      lastColumn: columns.filter((column) => column.group !== SOURCE_GROUP).length,
       footerLeft: context.footerLeft,
       footerCentre: context.footerCentre,
     },
@@ -135,7 +142,7 @@ export function headingRow<Row>(columns: readonly Column<Row>[]): BookRow {
 
 function headingCell<Row>(column: Column<Row>): BookCell {
   if (column.open !== undefined) return cell(headingOf(column), 'openHeading');
-  const isText = column.kind === 'text' || column.kind === 'long' || column.kind === 'verdict';
+  const isText = ['text', 'long', 'verdict', 'id'].includes(column.kind);
   return cell(headingOf(column), isText ? 'heading' : 'headingRight');
 }
 
@@ -150,6 +157,7 @@ function dataCell<Row>(
   const link = typeof value === 'string' && value !== '' ? column.link?.(row) : null;
   if (link && typeof value === 'string') return linkCell(context, value, link);
   if (column.kind === 'verdict') return cell(value, verdictStyle(value));
+  if (column.kind === 'id') return cell(value, 'id');
   if (typeof value !== 'number') return cell(value, isFirst ? 'strong' : 'text');
   return cell(value, numberStyle(column));
 }

@@ -25,8 +25,7 @@ export function takeOffSheet(context: BookContext): Sheet<StyleName> {
     {
       name: SHEETS.takeOff,
       title: 'Take-off',
-      intro:
-        'Quantities for ordering, by level. Net and allowances stand apart; packs alone and pooled.',
+      intro: introOf(index.issue.takeOff.notCounted ?? 0),
       whenEmpty: 'No seal takes any material.',
     },
   );
@@ -36,6 +35,14 @@ export function takeOffSheet(context: BookContext): Sheet<StyleName> {
     .map((row, at) => withFormulas(row, rows[at], columns, FIRST_DATA_ROW + at));
   const all = [...plain.slice(0, FIRST_DATA_ROW - 1), ...data, ...totals(rows, columns)];
   return { ...sheet, rows: all, rowCount: all.length };
+}
+
+function introOf(notCounted: number): string {
+  const intro =
+    'Quantities for ordering, by level. Net and allowances stand apart; packs alone and pooled.';
+  if (notCounted === 0) return intro;
+  const seals = notCounted === 1 ? '1 seal waits' : `${notCounted} seals wait`;
+  return `${intro} NOT COUNTED: ${seals} for an answer, see ${SHEETS.queries}.`;
 }
 
 /** Puts the live form of a column in place of its value: with allowances, saved by pooling, cost. */
@@ -73,7 +80,28 @@ function totals(rows: readonly TakeOffRow[], columns: readonly TakeOffColumn[]):
     },
     headingRow(columns),
     ...lines,
+    ...costRow(lines.length, first, columns, rows),
   ];
+}
+
+/** What all of it costs, where prices are given. */
+function costRow(
+  lineCount: number,
+  first: number,
+  columns: readonly TakeOffColumn[],
+  rows: readonly TakeOffRow[],
+): BookRow[] {
+  const at = columns.findIndex((column) => column.title === 'Cost, pooled');
+  const column = columns[at];
+  if (column === undefined) return [];
+  const letter = columnLetters(at + 1);
+  const result = sum(rows.map(column.value).filter((value) => typeof value === 'number'));
+  const formula = `SUM(${letter}${first}:${letter}${first + lineCount - 1})`;
+  const cells = columns.map((_, index) => {
+    if (index === 0) return cell('all materials and labour, without tax', 'rowTitle');
+    return index === at ? cell({ formula, result }, 'strongMoney') : cell(null, 'text');
+  });
+  return [{ cells, heightPt: 18 }];
 }
 
 function totalRow(

@@ -14,6 +14,7 @@ test('every table has its headings and a row for each record', () => {
     'take-off.csv',
     'checks.csv',
     'queries.csv',
+    'changes.csv',
     'basis.csv',
     'unread.csv',
   ]);
@@ -58,4 +59,11 @@ test('lines end in CR LF and quotes are doubled', () => {
   const register = writeTables(makeIssue()).find(({ name }) => name === 'register.csv');
   expect(register?.text.split('\r\n').length).toBeGreaterThan(5);
   expect(register?.text).toContain('""http://example.invalid""');
+});
+
+test('no control character is left', () => {
+  for (const { text } of writeTables(makeIssue())) {
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for.
+    expect(text).not.toMatch(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/);
+  }
 });

@@ -2,6 +2,7 @@ import ExcelJS from 'exceljs';
 import { strFromU8, unzipSync } from 'fflate';
 import { beforeAll, expect, test } from 'vitest';
 import type { Issue } from '../../../../src/model/issue.ts';
+import type { RegisterRecord } from '../../../../src/model/register.ts';
 import { writeWorkbook } from '../../../../src/write/workbook/write-workbook.ts';
 import { HOSTILE, makeIssue, makeSettings } from '../../../makers/issue/make-issue.ts';
 import { svgToPng } from '../../../set-up/svg-to-png.ts';
@@ -204,4 +205,99 @@ test('identical seals share a drawing that lists their tags', () => {
   const drawings = allTexts(sheet('Drawings'));
   expect(drawings).toContain('D-001  ·  2 penetrations');
   expect(sheet('Drawings').getImages()).toHaveLength(4);
+});
+
+test('changes have their rows, with links and a sum of what they add', async () => {
+  const change = {
+    tag: 'L01-0001',
+    kind: 'resized',
+    before: 'opening, 150 dia, 200 thick',
+    after: 'opening, 200 dia, 200 thick',
+    because: 'the same opening id',
+    sealantDifferenceMl: 275,
+    fillerDifference: { '25/17': 4, '18/10': -2 },
+  } as const;
+  const removed = {
+    ...change,
+    tag: 'L01-0099',
+    kind: 'removed',
+    sealantDifferenceMl: -74.9,
+  } as const;
+  const changed = await readBack(await write(makeIssue({ changes: [change, removed] })));
+  const changes = changed.getWorksheet('Changes');
+  const texts = changes === undefined ? [] : allTexts(changes);
+  expect(texts).toContain('25/17: 4 more; 18/10: 2 less');
+  expect(changes?.getCell('F3').value).toEqual({ formula: 'SUBTOTAL(109,F6:F7)', result: 200 });
+  expect(changes?.getCell('A6').hyperlink).toBeTruthy();
+  expect(changes?.getCell('A7').hyperlink).toBeFalsy();
+  const register = changed.getWorksheet('Register');
+  expect(register && allTexts(register)).toContain('resized');
+});
+
+test('what people decided stands in their columns again', async () => {
+  const [id, tag] = [...makeIssue().tags][0] ?? ['', ''];
+  const facts = {
+    kind: 'opening',
+    level: null,
+    centreMm: [0, 0, 0],
+    thicknessMm: 200,
+    shape: null,
+    services: [],
+    cables: [],
+    duties: [],
+    design: [],
+    sealantMl: 0,
+    fillers: {},
+  } satisfies RegisterRecord['issued']['facts'];
+  const record: RegisterRecord = {
+    tag,
+    state: 'live',
+    id,
+    hostIds: [],
+    openingIds: [],
+    serviceIds: [],
+    firstIn: 'A',
+    retiredIn: null,
+    issued: { revision: 'B', facts },
+    before: { revision: 'A', facts },
+    seals: [],
+    decisions: [
+      { field: 'Decision', value: 'hold', against: null, revision: 'A' },
+      { field: 'Remarks', value: '=not a formula', against: null, revision: 'A' },
+    ],
+    asBuilt: {},
+    history: [{ revision: 'A', text: 'first found' }],
+  };
+  const again = await readBack(
+    await write(makeIssue({ records: new Map([[tag, record]]), changes: [] })),
+  );
+  const register = again.getWorksheet('Register');
+  expect(register?.getCell(6, columnOf('Register', 'Decision')).value).toBe('hold');
+  expect(register?.getCell(6, columnOf('Register', 'Remarks')).value).toBe('=not a formula');
+  expect(register?.getCell(6, columnOf('Register', 'Why changed')).value).toBe('first found');
+  const changes = again.getWorksheet('Changes');
+  expect(changes && allTexts(changes).join('\n')).toContain('Nothing has changed since revision A');
+});
+
+test('take-off: lengths alike are one line, hours have theirs, and the costs add up', async () => {
+  const base = makeIssue();
+  const filler = { area: 'Pit', filler: '25/17', whole: 3, split: 1, packs: 1 };
+  const takeOff = {
+    ...base.takeOff,
+    fillers: [
+      { ...filler, lengthMm: 109.999_999_9 },
+      { ...filler, lengthMm: 110 },
+    ],
+    labour: [{ area: 'Pit', name: 'sealing', hours: 4.25 }],
+    notCounted: 2,
+  };
+  const priced = await readBack(await write({ ...base, takeOff }));
+  const sheetTexts = priced.getWorksheet('Take-off');
+  const texts = sheetTexts === undefined ? [] : allTexts(sheetTexts);
+  expect(texts).toContain('6 whole, 2 split over a cable; 110 mm long');
+  expect(texts).toContain('sealing');
+  expect(texts.join('\n')).toContain('NOT COUNTED: 2 seals wait for an answer');
+  // 2 × (4 × 16.25 + 1 × 9.5) + 9 nozzles of 0.80, by hand; fillers and hours have no price.
+  const total = [...texts].reverse().find((text) => /^\d+(\.\d+)?$/.test(text));
+  expect(Number(total)).toBeCloseTo(156.2, 9);
 });
