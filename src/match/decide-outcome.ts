@@ -19,6 +19,8 @@ export interface OutcomeInput {
   readonly penetrations: ReadonlyMap<string, Penetration>;
   readonly decisions: readonly MatchDecision[];
   readonly suggester: Suggester;
+  /** Penetrations of the rooms it begins and ends in, to choose from where nothing else is known. */
+  readonly besideItsRooms: readonly CableCandidate[];
   readonly match: Settings['match'];
 }
 
@@ -153,14 +155,14 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
   }
   if (route.isFound && route.unknown.length === 0) {
     const reason = `The carriers of its route (${cable.route.join(', ')}) cross nothing.`;
-    return settled(cable, reason, [noPenetration(cable, reason, 'note', [])]);
+    return settled(cable, reason, [noPenetration(cable, reason, 'note')]);
   }
   if (path === 'sameRoom' || (path === 'found' && cable.route.length === 0)) {
     const reason =
       path === 'sameRoom'
         ? `Both its ends are in ${cable.from ?? cable.fromRoom}.`
         : `The carriers from ${cable.from} to ${cable.to} cross nothing.`;
-    return settled(cable, reason, [noPenetration(cable, reason, 'note', [])]);
+    return settled(cable, reason, [noPenetration(cable, reason, 'note')]);
   }
   const suggestions = input.suggester.suggest(cable, route.unknown);
   if (suggestions.length > 0) {
@@ -168,9 +170,15 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
     return asked(cable, listed, lookAlikeQuery(cable, listed));
   }
   const reason = nothingFound(cable, route);
-  const query = noPenetration(cable, reason, cable.status === 'to be removed' ? 'note' : 'ask', []);
+  const beside = input.besideItsRooms;
+  const severity = cable.status === 'to be removed' ? 'note' : 'ask';
+  const choice =
+    beside.length === 0
+      ? ''
+      : ` Penetrations of its rooms: ${beside.map(({ penetrationId }) => penetrationId).join(', ')}.`;
+  const query = noPenetration(cable, `${reason}${choice}`, severity);
   return {
-    outcome: { cableId: cable.id, outcome: 'queried', reason, candidates: [] },
+    outcome: { cableId: cable.id, outcome: 'queried', reason, candidates: shown(beside) },
     matches: [],
     queries: [query],
   };
@@ -252,18 +260,13 @@ function lookAlikeQuery(cable: Cable, candidates: readonly CableCandidate[]): Qu
   });
 }
 
-function noPenetration(
-  cable: Cable,
-  reason: string,
-  severity: 'note' | 'ask',
-  evidence: Cable['evidence'],
-): Query {
+function noPenetration(cable: Cable, reason: string, severity: 'note' | 'ask'): Query {
   return makeQuery('cable-no-penetration', {
     about: cable.id,
     severity,
     text: `Cable ${cable.ref} is in no penetration. ${reason}`,
     why: 'A cable that is in no seal has no hole made for it.',
     settles: 'The penetrations it passes, or that it passes none.',
-    evidence: [...cable.evidence, ...evidence],
+    evidence: cable.evidence,
   });
 }

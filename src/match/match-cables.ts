@@ -12,10 +12,10 @@ import { indexDecisions } from './decisions.ts';
 import { addPathClues, preparePaths } from './path-clues.ts';
 import { addReferenceClues } from './reference-clues.ts';
 import { indexReferences } from './reference-index.ts';
-import { addRoomClues, buildRoomGraph } from './room-clues.ts';
+import { addRoomClues, besideItsRooms, buildRoomGraph } from './room-clues.ts';
 import { indexRooms, type Rooms } from './rooms.ts';
 import { type RouteFinding, RouteReader } from './route-clues.ts';
-import { gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
+import { betweenItsRooms, gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
 import { ALL_CLUES, REFERENCE_CLUES } from './score.ts';
 import { prepareSuggestions } from './suggest-penetrations.ts';
 import { checkWhole } from './whole-checks.ts';
@@ -42,15 +42,16 @@ export function matchCables(
   const roomGraph = buildRoomGraph(rooms, penetrations);
   const paths =
     building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
+  const cableCrossings = cablesAmong(penetrations);
   const routes = new RouteReader(index);
   const suggester = prepareSuggestions(index, cables.cables);
   for (const cable of schedule.cables) {
     const book = new ClueBook();
-    addReferenceClues(cable, cables, index, book);
+    addReferenceClues(cable, cables, index, cableCrossings, book);
     const route = routes.addClues(cable, book);
     const path = paths === null ? 'noEnds' : addPathClues(cable, paths, route, book);
     if (book.cleanlyAt(ALL_CLUES).length === 0) addRoomClues(cable, roomGraph, book);
-    doubtWhatLeadsNowhere(cable, book, known, rooms);
+    keepToRooms(cable, book, known, rooms);
     const outcome = decideOutcome({
       cable,
       book,
@@ -59,6 +60,7 @@ export function matchCables(
       penetrations: known,
       decisions: decided.byCable.get(cable.id) ?? [],
       suggester,
+      besideItsRooms: book.penetrationIds.length > 0 ? [] : besideItsRooms(cable, roomGraph),
       match: settings.match,
     });
     matches.push(...outcome.matches);
@@ -75,8 +77,11 @@ export function matchCables(
   };
 }
 
-/** A route that does not lead from the cable's room to its other one names a wrong carrier somewhere. */
-function doubtWhatLeadsNowhere(
+/**
+ * Keeps a listed carrier to the walls between the cable's own rooms. What leads out beyond them is
+ * dropped; a route that does not lead from one room to the other names a wrong carrier somewhere.
+ */
+function keepToRooms(
   cable: Cable,
   book: ClueBook,
   known: ReadonlyMap<string, Penetration>,
@@ -85,7 +90,13 @@ function doubtWhatLeadsNowhere(
   if (book.cleanlyAt(REFERENCE_CLUES).length > 0) return;
   const clean = book.cleanlyAt(ALL_CLUES);
   const passed = clean.flatMap((id) => known.get(id) ?? []);
-  if (leadsThrough(cable, passed, rooms) !== false) return;
+  const leads = leadsThrough(cable, passed, rooms);
+  if (leads === null) return;
+  if (leads) {
+    const needed = betweenItsRooms(cable, passed, rooms);
+    for (const id of clean) if (!needed.has(id)) book.drop(id, 'route names the carrier');
+    return;
+  }
   const because = `what it passes does not lead from ${cable.fromRoom ?? cable.from} to ${cable.toRoom ?? cable.to}`;
   for (const id of clean) book.putInDoubt(id, ALL_CLUES, 'contradiction', because);
 }
@@ -101,4 +112,14 @@ function gapsOf(
   const passed = matches.flatMap(({ penetrationId }) => known.get(penetrationId) ?? []);
   const gaps = leadsThrough(cable, passed, rooms) === false ? [gapBetweenRooms(cable)] : [];
   return route.unknown.length > 0 ? [...gaps, unknownEntries(cable, route.unknown)] : gaps;
+}
+
+/** Crossings that are modelled cables, as `penetration crossing`. */
+function cablesAmong(penetrations: readonly Penetration[]): ReadonlySet<string> {
+  const found = new Set<string>();
+  for (const { id, crossings } of penetrations) {
+    for (const crossing of crossings)
+      if (crossing.kind === 'cable') found.add(`${id} ${crossing.id}`);
+  }
+  return found;
 }

@@ -7,11 +7,15 @@ import type { DoubtKind } from './score.ts';
 
 const DIRECTNESS: Readonly<Record<MentionKind, number>> = { whole: 1, entry: 0.99, words: 0.95 };
 
-/** Clues from the cable's own reference, on openings and in the model. */
+/**
+ * Clues from the cable's own reference, on openings and in the model.
+ * @param cableCrossings crossings that are cables themselves, as `penetration crossing`
+ */
 export function addReferenceClues(
   cable: Cable,
   cables: CableReferences,
   index: ReferenceIndex,
+  cableCrossings: ReadonlySet<string>,
   book: ClueBook,
 ): void {
   const key = cables.keyOf.get(cable.id) ?? '';
@@ -21,7 +25,10 @@ export function addReferenceClues(
   for (const naming of namings) {
     const { target } = naming;
     if (target.type === 'service') continue;
-    const doubt = referenceDoubt(cable, cables, index, naming, forms);
+    const isCable =
+      target.type === 'crossing' &&
+      cableCrossings.has(`${target.penetrationId} ${target.crossingId}`);
+    const doubt = referenceDoubt(cable, cables, index, naming, forms, isCable);
     const isOpening = target.type === 'opening';
     const place = isOpening ? 'on the opening' : 'on what crosses there';
     book.add(
@@ -43,6 +50,7 @@ function referenceDoubt(
   index: ReferenceIndex,
   naming: Naming,
   modelForms: ReadonlySet<string>,
+  isCable: boolean,
 ): DoubtKind | null {
   const { key } = naming.mention;
   if (cables.repeated.has(cable.id)) return 'repeated reference';
@@ -52,6 +60,8 @@ function referenceDoubt(
   const look = lookAlikeKey(cable.ref);
   const alike = cables.keysByLook.get(look)?.size ?? 1;
   if (alike > 1 || index.lookAlikes.has(look)) return 'look-alike';
+  // An opening numbered 12 need not be that of cable 12; a modelled cable named 12 is.
+  if (!isCable && !key.includes(' ')) return 'bare number';
   if (isCarrierName(cable, cables, key)) return 'contradiction';
   return null;
 }
@@ -72,6 +82,8 @@ function doubtText(doubt: DoubtKind | null): string {
       return ', but another reference differs only in characters easily mistaken (O and 0, I and 1)';
     case 'repeated reference':
       return ', but several rows of the schedule have this reference';
+    case 'bare number':
+      return ', but a bare number or word may also be a name of its own';
     case 'contradiction':
       return ', but routes use this name for a carrier';
     default:

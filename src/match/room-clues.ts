@@ -1,4 +1,5 @@
-import type { Cable } from '../model/cable.ts';
+import { sortedBy } from '../basics/order.ts';
+import type { Cable, CableCandidate } from '../model/cable.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { ClueBook } from './clue-book.ts';
 import { expectsCables } from './expects-cables.ts';
@@ -51,6 +52,7 @@ export function cableRooms(
 
 /** Direct ways beyond this are not listed one by one. */
 const MOST_WAYS = 12;
+const BESIDE_CONFIDENCE = 0.2;
 
 /**
  * Clues from the rooms at both ends, for a cable nothing else places. Where the two rooms are
@@ -73,6 +75,23 @@ export function addRoomClues(cable: Cable, graph: RoomGraph, book: ClueBook): vo
         : `${reason}; other ways join them.`,
     });
   }
+}
+
+/** Ways out of the rooms a cable begins and ends in, to choose from where nothing else is known. */
+export function besideItsRooms(cable: Cable, graph: RoomGraph): CableCandidate[] {
+  const { from, to } = cableRooms(graph.rooms, cable);
+  const found = new Map<string, CableCandidate>();
+  for (const [room, text] of [
+    [from, cable.fromRoom ?? cable.from],
+    [to, cable.toRoom ?? cable.to],
+  ]) {
+    if (room == null) continue;
+    for (const { penetrationId } of graph.waysFrom.get(room) ?? []) {
+      const reasons = [`It leads out of ${text}, where the cable begins or ends.`];
+      found.set(penetrationId, { penetrationId, confidence: BESIDE_CONFIDENCE, reasons });
+    }
+  }
+  return sortedBy([...found.values()], ({ penetrationId }) => penetrationId).slice(0, MOST_WAYS);
 }
 
 /** Whether other penetrations lead from one room to the other through rooms between. */

@@ -31,6 +31,31 @@ export function leadsThrough(
   return rootOf(from) === rootOf(to);
 }
 
+/**
+ * Of penetrations that lead from a cable's one room to the other, those on a way between them: what
+ * ends in a room that nothing leads on from is beyond where the cable begins or ends.
+ */
+export function betweenItsRooms(
+  cable: Cable,
+  passed: readonly Penetration[],
+  rooms: Rooms,
+): ReadonlySet<string> {
+  const ends = cableRooms(rooms, cable);
+  const left = new Map(passed.map((each) => [each.id, roomsBeside(rooms, each)]));
+  for (let isDone = false; !isDone; ) {
+    const uses = new Map<string | null, number>();
+    for (const { near, far } of left.values()) {
+      for (const side of [near, far]) uses.set(side, (uses.get(side) ?? 0) + 1);
+    }
+    const isDeadEnd = (side: string | null) =>
+      uses.get(side) === 1 && side !== ends.from && side !== ends.to;
+    const beyond = [...left].filter(([, { near, far }]) => isDeadEnd(near) || isDeadEnd(far));
+    for (const [id] of beyond) left.delete(id);
+    isDone = beyond.length === 0;
+  }
+  return new Set(left.keys());
+}
+
 /** Entries of a route that nothing is named after, for a cable that is placed by the others. */
 export function unknownEntries(cable: Cable, unknown: readonly string[]): Query {
   return makeQuery('cable-route-gap', {

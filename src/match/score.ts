@@ -35,7 +35,8 @@ export type DoubtKind =
   | 'contradiction'
   | 'other way'
   | 'branching carrier'
-  | 'unclear end';
+  | 'unclear end'
+  | 'bare number';
 
 export interface Clue {
   readonly kind: ClueKind;
@@ -71,6 +72,7 @@ const CONFIDENCE_IN_DOUBT: Readonly<Record<DoubtKind, number>> = {
   'other way': 0.5,
   'branching carrier': 0.6,
   'unclear end': 0.5,
+  'bare number': 0.6,
 };
 
 const HIGHEST = 0.99;

@@ -1,4 +1,4 @@
-import { groupBy } from '../basics/order.ts';
+import { groupBy, sum } from '../basics/order.ts';
 import { makeQuery, type Query } from '../basics/query.ts';
 import { sizeText } from '../geometry/shape.ts';
 import type { Cable, CableMatch, Schedule } from '../model/cable.ts';
@@ -26,7 +26,7 @@ function withoutCables(penetration: Penetration): readonly Query[] {
   const expecting = penetration.crossings.filter(expectsCables);
   if (expecting.length === 0) return [];
   const list = expecting.map(({ kind, references, id }) => {
-    return `${kind} ${references[0]?.text ?? id}`;
+    return `${kind} ${nameOf({ references, id })}`;
   });
   return [
     makeQuery('penetration-without-cables', {
@@ -40,34 +40,59 @@ function withoutCables(penetration: Penetration): readonly Query[] {
   ];
 }
 
-/** Cables whose own areas add up to more than the bore, or one wider than it: no arrangement fits. */
+/** The text most likely to be a name: the first with a digit. */
+function nameOf({ references, id }: Pick<Crossing, 'references' | 'id'>): string {
+  const named = references.find(({ text }) => /\d/u.test(text)) ?? references[0];
+  return named?.text ?? id;
+}
+
+interface Hollow {
+  readonly areaMm2: number;
+  /** The widest cable that goes in. */
+  readonly widestMm: number;
+  /** For people. */
+  readonly text: string;
+}
+
+/** The room inside a body: its bore, or for a tray or trunking the area within its outline. */
+function hollowOf({ boreMm, section, kind }: Crossing): Hollow | null {
+  if (boreMm !== null) {
+    const areaMm2 = (Math.PI * boreMm ** 2) / 4;
+    return { areaMm2, widestMm: boreMm, text: `bore of ${sizeText(boreMm)} mm` };
+  }
+  if (kind !== 'carrier' || section === null || section.type === 'circle') return null;
+  const { widthMm, heightMm } = section;
+  // Cables may stand above a tray's edge: only its width bounds them.
+  const text = `width of ${sizeText(widthMm)} mm`;
+  return { areaMm2: widthMm * Math.max(widthMm, heightMm), widestMm: widthMm, text };
+}
+
+/** Cables whose own areas add up to more than the body holds, or one wider than it. */
 function contentsTooBig(
   penetration: Penetration,
   matches: readonly CableMatch[],
   cables: ReadonlyMap<string, Cable>,
 ): readonly Query[] {
   return penetration.crossings.flatMap((crossing) => {
-    if (crossing.boreMm === null) return [];
+    const hollow = hollowOf(crossing);
+    if (hollow === null) return [];
     const inside = matches
       .filter(({ crossingId }) => crossingId === crossing.id)
       .flatMap(({ cableId }) => cables.get(cableId) ?? [])
-      .filter(({ status }) => status !== 'to be removed');
-    const known = inside.filter(({ diameterMm }) => diameterMm !== null);
-    const areaMm2 = known.reduce(
-      (total, { diameterMm, bodies }) => total + (bodies * Math.PI * (diameterMm ?? 0) ** 2) / 4,
-      0,
+      .filter(({ status, diameterMm }) => status !== 'to be removed' && diameterMm !== null);
+    const areaMm2 = sum(
+      inside.map(({ diameterMm, bodies }) => (bodies * Math.PI * (diameterMm ?? 0) ** 2) / 4),
     );
-    const widest = Math.max(0, ...known.map(({ diameterMm }) => diameterMm ?? 0));
-    const boreArea = (Math.PI * crossing.boreMm ** 2) / 4;
-    if (areaMm2 <= boreArea && widest <= crossing.boreMm) return [];
-    return [tooBig(penetration, crossing, crossing.boreMm, known, areaMm2 / boreArea)];
+    const widest = Math.max(0, ...inside.map(({ diameterMm }) => diameterMm ?? 0));
+    if (areaMm2 <= hollow.areaMm2 && widest <= hollow.widestMm) return [];
+    return [tooBig(penetration, crossing, hollow, inside, areaMm2 / hollow.areaMm2)];
   });
 }
 
 function tooBig(
   penetration: Penetration,
   crossing: Crossing,
-  boreMm: number,
+  hollow: Hollow,
   inside: readonly Cable[],
   areaRatio: number,
 ): Query {
@@ -77,9 +102,9 @@ function tooBig(
   return makeQuery('contents-too-big', {
     about: crossing.id,
     penetrationId: penetration.id,
-    text: `The cables of ${crossing.references[0]?.text ?? crossing.id} do not fit its bore of ${sizeText(boreMm)} mm: their areas are ${(areaRatio * 100).toFixed(0)} % of it. ${list.slice(0, 12).join(', ')}.`,
+    text: `The cables of ${nameOf(crossing)} do not fit its ${hollow.text}: their areas are ${(areaRatio * 100).toFixed(0)} % of it. ${list.slice(0, 12).join(', ')}.`,
     why: 'Either a cable is placed wrongly or the body is too small.',
-    settles: 'The right cables, diameters or bore.',
+    settles: 'The right cables, diameters or size of the body.',
     evidence: crossing.evidence,
   });
 }

@@ -43,7 +43,10 @@ export async function readSchedule(
   refuseMissingHeadings(file, readings, settings);
   const finished = finishCables(file, readings);
   return {
-    result: { cables: finished.cables, rows: [...rows, ...finished.rows] },
+    result: {
+      cables: finished.cables,
+      rows: withEmptyRows([...rows, ...finished.rows]),
+    },
     queries: [...found, ...finished.queries],
   };
 }
@@ -96,6 +99,31 @@ function sheetNotRead(file: InputFile, sheet: SheetTable): Query | null {
         place: { fileKey: file.key, sheet: sheet.name },
       },
     ],
+  });
+}
+
+/** Gaps longer than this are the end of a sheet's use, not rows left empty. */
+const LONGEST_GAP = 200;
+
+/** Rows left empty between others, so that each row of a sheet is accounted for. */
+function withEmptyRows(rows: readonly ScheduleRow[]): readonly ScheduleRow[] {
+  let before: ScheduleRow['place'] | null = null;
+  return rows.flatMap((row) => {
+    const last = before?.sheet === row.place.sheet ? before.row : 0;
+    before = row.place;
+    const gap = row.place.row - last - 1;
+    if (gap < 1 || gap > LONGEST_GAP) return [row];
+    const empty = Array.from(
+      { length: gap },
+      (_, at): ScheduleRow => ({
+        place: { ...row.place, row: last + 1 + at },
+        outcome: 'empty',
+        cableId: null,
+        queryId: null,
+        text: '',
+      }),
+    );
+    return [...empty, row];
   });
 }
 
