@@ -221,7 +221,7 @@ test('changes have their rows, with links and a sum of what they add', async () 
     ...change,
     tag: 'L01-0099',
     kind: 'removed',
-    sealantDifferenceMl: -74.9,
+    sealantDifferenceMl: -75,
   } as const;
   const changed = await readBack(await write(makeIssue({ changes: [change, removed] })));
   const changes = changed.getWorksheet('Changes');
