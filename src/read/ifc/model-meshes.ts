@@ -6,9 +6,11 @@ import type { ModelRecords } from './records.ts';
 /** Where web-ifc finds its wasm file; left out in Node, where the package knows. */
 export type WasmPlace = (file: string, folder: string) => string;
 
+export type OnMesh = (id: number, mesh: Mesh) => void;
+
 export interface OpenMeshes {
   /** Streams the meshes of these records in one go; an element without geometry is left out. */
-  read(ids: readonly number[], onMesh: (id: number, mesh: Mesh) => void): void;
+  read(ids: readonly number[], onMesh: OnMesh): Promise<void>;
   close(): void;
 }
 
@@ -21,38 +23,69 @@ export async function openGrossMeshes(
   step: ModelRecords,
   place: WasmPlace | undefined,
 ): Promise<OpenMeshes> {
+  const piecesOf = withoutVoids(bytes, step);
+  let open = await openApi(piecesOf, place);
+  const stream = (ids: readonly number[], onMesh: OnMesh): void => {
+    const { api, model } = open;
+    api.StreamMeshes(model, [...ids], (flat) => {
+      const mesh = worldMesh(api, model, flat);
+      if (mesh !== null) onMesh(flat.expressID, mesh);
+      release(flat.geometries);
+    });
+  };
+  // A body that breaks web-ifc takes the whole batch with it: halves find it, and only it is lost.
+  const streamHalves = async (ids: readonly number[], onMesh: OnMesh): Promise<void> => {
+    if (ids.length === 0) return;
+    try {
+      stream(ids, onMesh);
+    } catch (error) {
+      if (error instanceof SealbookError) throw error;
+      closeQuietly(open);
+      open = await openApi(piecesOf, place);
+      if (ids.length === 1) return;
+      const half = ids.length >> 1;
+      await streamHalves(ids.slice(0, half), onMesh);
+      await streamHalves(ids.slice(half), onMesh);
+    }
+  };
+  return { read: streamHalves, close: () => closeQuietly(open) };
+}
+
+interface OpenApi {
+  readonly api: IfcAPI;
+  readonly model: number;
+}
+
+async function openApi(
+  piecesOf: (offset: number, size: number) => Uint8Array,
+  place: WasmPlace | undefined,
+): Promise<OpenApi> {
   const api = new IfcAPI();
   await api.Init(place, true);
   api.SetLogLevel(LogLevel.LOG_LEVEL_OFF);
   let model = -1;
-  const close = (): void => {
-    if (model >= 0) api.CloseModel(model);
-    api.Dispose();
-  };
   try {
-    model = api.OpenModelFromCallback(withoutVoids(bytes, step), {
+    model = api.OpenModelFromCallback(piecesOf, {
       COORDINATE_TO_ORIGIN: false,
       CIRCLE_SEGMENTS: CHORDS,
     });
   } catch (cause) {
-    close();
+    closeQuietly({ api, model });
     throw unreadable('its geometry could not be opened', cause);
   }
-  if (model < 0) {
-    close();
-    throw unreadable('its geometry could not be opened', undefined);
+  if (model >= 0) return { api, model };
+  closeQuietly({ api, model });
+  throw unreadable('its geometry could not be opened', undefined);
+}
+
+/** Gives the memory back. After a fault inside wasm closing may fail as well; the instance goes anyway. */
+function closeQuietly({ api, model }: OpenApi): void {
+  try {
+    if (model >= 0) api.CloseModel(model);
+    api.Dispose();
+  } catch {
+    api.wasmModule = undefined;
   }
-  return {
-    read(ids, onMesh) {
-      if (ids.length === 0) return;
-      api.StreamMeshes(model, [...ids], (flat) => {
-        const mesh = worldMesh(api, model, flat);
-        if (mesh !== null) onMesh(flat.expressID, mesh);
-        release(flat.geometries);
-      });
-    },
-    close,
-  };
 }
 
 /** Frees what lives in wasm memory; the package's types don't say that it can be. */
@@ -70,13 +103,12 @@ function unreadable(what: string, cause: unknown): SealbookError {
   });
 }
 
-/** Gives the file's bytes piece by piece, the records of void relations written over with blanks. */
+/** Gives the file's bytes piece by piece, records of void relations and empty ones written over. */
 function withoutVoids(
   bytes: Uint8Array,
   step: ModelRecords,
 ): (offset: number, size: number) => Uint8Array {
-  const blanks = step
-    .idsOf('IFCRELVOIDSELEMENT')
+  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.emptyIds]
     .map((id) => step.rangeOf(id))
     .filter((range): range is readonly [number, number] => range !== null)
     .sort((a, b) => a[0] - b[0]);

@@ -102,7 +102,7 @@ async function readModel(
   const meshes = await openGrossMeshes(file.bytes, step, options.wasm);
   try {
     progress('reading geometry', 2);
-    meshes.read(records.toStream, (id, mesh) => reading.meshes.set(id, mesh));
+    await meshes.read(records.toStream, (id, mesh) => reading.meshes.set(id, mesh));
   } finally {
     meshes.close();
   }
@@ -391,7 +391,7 @@ function addFileQueries(reading: Reading): void {
       }),
     );
   }
-  if (relations.dangling.length > 0 || step.duplicateIds.length > 0) {
+  if (relations.dangling.length + step.duplicateIds.length + step.emptyIds.length > 0) {
     const shown = relations.dangling.slice(0, 5).map(({ from, to }) => `#${from} to #${to}`);
     const parts = [
       relations.dangling.length > 0
@@ -399,6 +399,12 @@ function addFileQueries(reading: Reading): void {
         : null,
       step.duplicateIds.length > 0
         ? `${step.duplicateIds.length} record numbers are used twice (the first counts)`
+        : null,
+      step.emptyIds.length > 0
+        ? `${step.emptyIds.length} records are empty (${step.emptyIds
+            .slice(0, 5)
+            .map((id) => `#${id}`)
+            .join(', ')})`
         : null,
     ].filter((part) => part !== null);
     queries.push(

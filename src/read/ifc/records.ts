@@ -1,5 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
-import { asciiText, scanStep } from '../../formats/ifc/step-scan.ts';
+import { asciiText, scanStep, skipBlank } from '../../formats/ifc/step-scan.ts';
 import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
 
 /**
@@ -15,6 +15,8 @@ export interface ModelRecords {
   readonly recordCount: number;
   /** Numbers used more than once; the first record counts. */
   readonly duplicateIds: readonly number[];
+  /** Records without any attribute, which no class of a model is; web-ifc may never end on one. */
+  readonly emptyIds: readonly number[];
   has(id: number): boolean;
   /** Type in capitals; empty for an unknown number. */
   typeOf(id: number): string;
@@ -28,6 +30,9 @@ export interface ModelRecords {
   rangeOf(id: number): readonly [number, number] | null;
 }
 
+const CLOSE = 0x29;
+const HASH = 0x23;
+
 /**
  * Finds the records of a model.
  * @throws SealbookError `input-unreadable` for an empty file, one that is no STEP, or one that was
@@ -36,26 +41,28 @@ export interface ModelRecords {
 export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecords {
   checkBeginning(bytes);
   const place = new Map<number, number>();
-  const starts: number[] = [];
+  const nameStarts: number[] = [];
   const parameters: number[] = [];
   const ends: number[] = [];
   const typeNumbers: number[] = [];
   const typeNames: string[] = [];
   const duplicateIds: number[] = [];
+  const emptyIds: number[] = [];
   const typeNumberOf = typeInterner(bytes, typeNames);
   const byType: number[][] = [];
-  const layout = scanStep(bytes, (id, start, nameStart, nameEnd, paramsStart, end) => {
+  const layout = scanStep(bytes, (id, nameHash, nameStart, nameEnd, paramsStart, end) => {
     if (place.has(id)) {
       duplicateIds.push(id);
       return;
     }
     if (place.size >= mostRecords) throw tooManyRecords(mostRecords);
-    const type = typeNumberOf(nameStart, nameEnd);
-    place.set(id, starts.length);
-    starts.push(start);
+    const type = typeNumberOf(nameHash, nameStart, nameEnd);
+    place.set(id, nameStarts.length);
+    nameStarts.push(nameStart);
     parameters.push(paramsStart);
     ends.push(end);
     typeNumbers.push(type);
+    if (bytes[skipBlank(bytes, paramsStart + 1)] === CLOSE) emptyIds.push(id);
     const same = byType[type];
     if (same === undefined) byType[type] = [id];
     else same.push(id);
@@ -68,6 +75,7 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
     schema: layout.schema ?? '',
     recordCount: layout.records,
     duplicateIds,
+    emptyIds,
     has: (id) => place.has(id),
     typeOf: (id) => typeAt(place.get(id)),
     attributes(id) {
@@ -78,7 +86,8 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
     types: () => new Map(typeNames.map((name, n) => [name, byType[n]?.length ?? 0])),
     rangeOf(id) {
       const n = place.get(id);
-      return n === undefined ? null : [starts[n] ?? 0, ends[n] ?? 0];
+      if (n === undefined) return null;
+      return [recordStart(bytes, ends[n - 1] ?? null, nameStarts[n] ?? 0), ends[n] ?? 0];
     },
   };
 }
@@ -114,18 +123,28 @@ function tooManyRecords(limit: number): SealbookError {
   });
 }
 
+/** The `#` of a record: first thing after the one before it, else the last `#` before its name. */
+function recordStart(bytes: Uint8Array, endBefore: number | null, nameStart: number): number {
+  if (endBefore !== null) return skipBlank(bytes, endBefore);
+  return bytes.lastIndexOf(HASH, nameStart);
+}
+
 /** Gives each type name a number without making a text for each record. */
-function typeInterner(bytes: Uint8Array, names: string[]): (from: number, end: number) => number {
+function typeInterner(
+  bytes: Uint8Array,
+  names: string[],
+): (hash: number, from: number, end: number) => number {
   const byHash = new Map<number, number[]>();
-  return (from, end) => {
-    let hash = end - from;
-    for (let at = from; at < end; at += 1) hash = (hash * 31 + upper(bytes[at] ?? 0)) | 0;
+  return (hash, from, end) => {
     const candidates = byHash.get(hash) ?? [];
     for (const n of candidates) if (isSameName(bytes, from, end, names[n] ?? '')) return n;
-    names.push(asciiText(bytes, from, end).toUpperCase());
-    const made = names.length - 1;
-    byHash.set(hash, [...candidates, made]);
-    return made;
+    const name = asciiText(bytes, from, end).toUpperCase();
+    // Written in small letters a known name has another hash.
+    const known = names.indexOf(name);
+    if (known < 0) names.push(name);
+    const number = known < 0 ? names.length - 1 : known;
+    byHash.set(hash, [...candidates, number]);
+    return number;
   };
 }
 

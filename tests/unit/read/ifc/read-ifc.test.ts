@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { SealbookError } from '../../../../src/basics/errors.ts';
+import type { Mesh } from '../../../../src/model/building.ts';
 import { Settings } from '../../../../src/model/settings.ts';
 import { readIfc } from '../../../../src/read/ifc/read-ifc.ts';
 import { IfcMaker, MAKER_SCHEMAS } from '../../../makers/ifc/ifc-maker.ts';
@@ -26,6 +27,21 @@ function plainModel(schema: (typeof MAKER_SCHEMAS)[number] = 'IFC4'): IfcMaker {
   m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000, name: 'Wall' });
   m.segment('pipe', { from: [1000, -500, 1500], to: [1000, 500, 1500], outline: { circle: 50 } });
   return m;
+}
+
+/** Divergence theorem over the triangles. */
+function volumeMm3({ positionsMm, triangles }: Mesh): number {
+  const at = (n: number, k: number): number => positionsMm[(triangles[n] ?? 0) * 3 + k] ?? 0;
+  let six = 0;
+  for (let n = 0; n + 2 < triangles.length; n += 3) {
+    const [a, b, c] = [n, n + 1, n + 2].map((m) => [at(m, 0), at(m, 1), at(m, 2)] as const);
+    if (!a || !b || !c) continue;
+    six +=
+      a[0] * (b[1] * c[2] - b[2] * c[1]) +
+      a[1] * (b[2] * c[0] - b[0] * c[2]) +
+      a[2] * (b[0] * c[1] - b[1] * c[0]);
+  }
+  return Math.abs(six) / 6;
 }
 
 afterEach(() => {
@@ -146,6 +162,36 @@ describe.each(MAKER_SCHEMAS)('what is odd in a model becomes a query, %s', (sche
     // (1000, −500) turned by a quarter is (500, 1000).
     expect(start?.map(Math.round)).toEqual([600, 1200, 1800]);
     expect(end?.map(Math.round)).toEqual([-400, 1200, 1800]);
+  });
+
+  test('hosts come gross: no opening is cut from them', async () => {
+    const m = new IfcMaker({ schema });
+    const wall = m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000 });
+    for (const x of [500, 1500, 2500]) {
+      m.opening(wall, { at: [x, 0, 1500], axis: [0, 1, 0], outline: { circle: 150 }, depth: 300 });
+    }
+    const { result } = await read(m.toText());
+    const mesh = result.building.hosts[0]?.mesh;
+    // A box: its volume is length × thickness × height, with nothing missing.
+    expect(mesh === null || mesh === undefined ? 0 : volumeMm3(mesh)).toBeCloseTo(
+      4000 * 200 * 3000,
+      -3,
+    );
+    expect(result.building.hosts[0]?.openingIds).toHaveLength(3);
+  });
+
+  test('an empty record, on which web-ifc would never end, is left out with a query', async () => {
+    const m = new IfcMaker({ schema });
+    const tail = schema === 'IFC2X3' ? '' : ',.RIGIDSEGMENT.';
+    m.element(
+      schema === 'IFC2X3' ? 'IFCFLOWSEGMENT' : 'IFCPIPESEGMENT',
+      { at: [0, 0, 0], z: [0, 0, 1], x: [1, 0, 0] },
+      m.body(m.boxBrep([-50, -50, 0], [50, 50, 1000]), 'Brep'),
+      tail,
+    );
+    const text = m.toText().replace(/IFCPOLYLOOP\(\([^;]*;/, 'IFCPOLYLOOP();');
+    const { queries } = await read(text);
+    expect(queries.find(({ code }) => code === 'dangling-reference')?.text).toContain('empty');
   });
 
   test('the user’s own classes count as hosts and services', async () => {
