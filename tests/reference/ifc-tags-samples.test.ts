@@ -23,7 +23,7 @@ const OPTIONS: IfcTagOptions = {
   fileKey: 'model',
   seals: true,
   provisions: true,
-  frame: { originMm: [0, 0, 0], turnRad: 0 },
+  frame: { originMm: [0, 0, 0], turnRad: 0, isLead: true },
   classification: { system: 'Own system', edition: '1', code: 'S-1', title: 'Seals' },
 };
 const folder = sharedPath('samples', 'ifc');

@@ -88,6 +88,10 @@ function placesOf(edits: readonly DxfTagEdit[], drawing: Drawing) {
   const shown: ShownEdit[] = [];
   const refused: TagRefusal[] = [];
   for (const edit of edits) {
+    if (![...edit.atMm, edit.sizeMm].every(Number.isFinite)) {
+      refused.push({ tag: edit.tag, id: null, reason: 'its place or size is not known' });
+      continue;
+    }
     const place = viewOf(drawing.views, edit.atMm, edit.level);
     if (place === null) {
       refused.push({ tag: edit.tag, id: null, reason: 'no view of the drawing shows its place' });

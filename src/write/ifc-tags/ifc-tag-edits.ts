@@ -189,8 +189,10 @@ function worstText(checks: readonly Check[]): string | null {
   return worst === undefined ? null : `${worst.name}: ${worst.verdict}`;
 }
 
+/** A field, or none where there is nothing to say or no number that a file could hold. */
 function field(name: string, value: TagValue | null): TagField | null {
-  return value === null ? null : { name, value };
+  if (value === null || ('value' in value && !Number.isFinite(value.value))) return null;
+  return { name, value };
 }
 
 function label(text: string | null): TagValue | null {

@@ -9,7 +9,7 @@ import { StepUnits } from '../../formats/ifc/step-units.ts';
 import { applyPatches, type BytePatch } from '../../formats/shared/byte-patch.ts';
 import type { IfcTagEdit, TagRefusal } from '../../model/tag-edit.ts';
 import { OUR_MARKS } from './our-marks.ts';
-import { type IfcTagOptions, TagLines } from './tag-lines.ts';
+import { type IfcTagOptions, MAP_CLASSES, TagLines } from './tag-lines.ts';
 
 /** What would be written into a model, and what was refused. */
 export interface IfcTagPlan {
@@ -34,7 +34,7 @@ const LOOKED_UP: ReadonlySet<string> = new Set([
   'IFCGEOMETRICREPRESENTATIONCONTEXT',
   'IFCRELCONTAINEDINSPATIALSTRUCTURE',
   'IFCRELVOIDSELEMENT',
-  'IFCBUILDINGSTOREY',
+  ...MAP_CLASSES,
 ]);
 
 /**

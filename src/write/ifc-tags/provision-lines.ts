@@ -14,16 +14,8 @@ import type { StepUnits } from '../../formats/ifc/step-units.ts';
 import { type Shape, shapeExtentMm } from '../../geometry/shape.ts';
 import { add3, scale3, sub3, type Vec2, type Vec3 } from '../../geometry/vec.ts';
 import type { IfcTagEdit } from '../../model/tag-edit.ts';
+import type { FileFrame } from './file-frame.ts';
 import { TagValues } from './tag-values.ts';
-
-/**
- * Where a file's own frame lies in the project's: project = turned about z by `turnRad`, then moved
- * by `originMm`.
- */
-export interface FileFrame {
-  readonly originMm: Vec3;
-  readonly turnRad: number;
-}
 
 type Missing = NonNullable<IfcTagEdit['missing']>;
 type Rooted = (className: string, key: string, values: Record<string, StepToken>) => number;

@@ -15,7 +15,8 @@ import {
 import { attributeIndex, isKindOf } from '../../formats/ifc/step-schema.ts';
 import type { StepUnits } from '../../formats/ifc/step-units.ts';
 import type { IfcTagEdit, TagField, TagRefusal } from '../../model/tag-edit.ts';
-import { type FileFrame, ProvisionLines } from './provision-lines.ts';
+import type { FileFrame } from './file-frame.ts';
+import { ProvisionLines } from './provision-lines.ts';
 import { quantityLine, TagValues } from './tag-values.ts';
 
 export interface IfcTagOptions {
@@ -47,6 +48,13 @@ export const PENETRATION_SET = 'Sealbook_Penetration';
 export const SERVICE_SET = 'Sealbook_Service';
 export const QUANTITY_SET = 'Sealbook_SealQuantities';
 const SEAL_TYPE = 'PENETRATION SEAL';
+
+/** Records that say where a model lies on the map. */
+export const MAP_CLASSES = [
+  'IFCMAPCONVERSION',
+  'IFCMAPCONVERSIONSCALED',
+  'IFCRIGIDOPERATION',
+] as const;
 
 /** Writes the lines of all edits of one model. */
 export class TagLines {
@@ -230,10 +238,14 @@ export class TagLines {
     if (!this.#options.provisions || edit.missing === null) return [];
     const [host] = hosts;
     const { frame } = this.#options;
-    if (host === undefined || frame === null) {
+    if (host === undefined || frame === null || this.#isPlacedByMap(frame)) {
       const reason =
         host === undefined ? 'its host is not in this file' : 'the place of the file is not known';
-      this.refused.push({ tag: edit.tag, id: null, reason: `no provision written: ${reason}` });
+      this.refused.push({
+        tag: edit.tag,
+        id: null,
+        reason: `no provision for void written: ${reason}`,
+      });
       return [];
     }
     const rooted = (className: string, key: string, values: Record<string, StepToken>) =>
@@ -241,6 +253,11 @@ export class TagLines {
     const provision = this.#provisions.add(edit.tag, edit.missing, host.id, frame, rooted);
     this.#contain(provision, host.id);
     return [provision];
+  }
+
+  /** A model that is not the first may have been moved by its map conversion. */
+  #isPlacedByMap({ isLead }: FileFrame): boolean {
+    return !isLead && MAP_CLASSES.some((type) => this.#file.idsOf(type).length > 0);
   }
 
   /** Remembers which tags a service passes, and relates it to the host. */

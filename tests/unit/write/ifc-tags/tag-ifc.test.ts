@@ -14,7 +14,7 @@ const OPTIONS: IfcTagOptions = {
   fileKey: 'arch',
   seals: true,
   provisions: true,
-  frame: { originMm: [0, 0, 0], turnRad: 0 },
+  frame: { originMm: [0, 0, 0], turnRad: 0, isLead: true },
 };
 
 const EDIT: IfcTagEdit = {
@@ -119,7 +119,7 @@ test('a place in the project becomes a place in the turned and moved file', () =
       systems: [],
     },
   };
-  const frame = { originMm: [10_000, 0, 0], turnRad: Math.PI / 2 } as const;
+  const frame = { originMm: [10_000, 0, 0], turnRad: Math.PI / 2, isLead: true } as const;
   const { added } = tagIfc(bytes(model('IFC4')), [missing], { ...OPTIONS, frame });
   // A quarter turn: the file's x runs along the project's y.
   expect(added.find((line) => line.includes('IFCCARTESIANPOINT'))).toMatch(/\(\(5000\.,/);
@@ -196,4 +196,27 @@ test('the ids of two files of one project differ, those of two runs do not', () 
   const first = tagIfc(source, [EDIT], OPTIONS).added;
   expect(tagIfc(source, [EDIT], OPTIONS).added).toEqual(first);
   expect(tagIfc(source, [EDIT], { ...OPTIONS, fileKey: 'mep' }).added).not.toEqual(first);
+});
+
+test('a provision is refused where a map conversion may have moved the model', () => {
+  const text = model('IFC4').replace(
+    '#9=IFCBUILDINGSTOREY',
+    '#12=IFCMAPCONVERSION(#4,$,1000.,2000.,0.,1.,0.,1.);\n#9=IFCBUILDINGSTOREY',
+  );
+  const missing: IfcTagEdit = {
+    ...EDIT,
+    openingIds: [],
+    missing: {
+      shape: { type: 'circle', diameterMm: 100 },
+      frame: { originMm: [0, 0, 0], axis: [0, 1, 0], right: [1, 0, 0], up: [0, 0, 1] },
+      depthMm: 200,
+      systems: [],
+    },
+  };
+  const frame = { originMm: [0, 0, 0], turnRad: 0, isLead: false } as const;
+  const { refused, added } = tagIfc(bytes(text), [missing], { ...OPTIONS, frame });
+  expect(refused[0]?.reason).toMatch(/place of the file is not known/);
+  expect(added.join('\n')).not.toContain('PROVISIONFORVOID');
+  const lead = tagIfc(bytes(text), [missing], OPTIONS);
+  expect(lead.refused).toEqual([]);
 });
