@@ -60,6 +60,7 @@ export const QUERY_CODES = {
   'tag-not-written': { severity: 'ask', to: 'BIM coordinator' },
   'topic-unclear': { severity: 'note', to: 'BIM coordinator' },
   // files
+  'nothing-found': { severity: 'note', to: 'project lead' },
   'file-not-read': { severity: 'stop', to: 'project lead' },
 } as const satisfies Record<string, { severity: QuerySeverity; to: string }>;
 

@@ -20,6 +20,7 @@ import { tagPenetrations, updateRegister } from '../register/update-register.ts'
 import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeTables } from '../write/tables/write-tables.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
+import { explainNothing } from './explain-nothing.ts';
 import { listBasis } from './list-basis.ts';
 import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
