@@ -25,15 +25,19 @@ export const COLUMNS = [
   'remarks',
   'length',
   'item',
-  'revision',
+  'other',
 ] as const;
 
 export type Column = (typeof COLUMNS)[number];
 
+/** Columns that are recognised only to leave them alone. */
+export const UNUSED_COLUMNS: ReadonlySet<Column> = new Set<Column>(['length', 'item', 'other']);
+
 /**
  * Headings by column, as they are written in English, German, French, Spanish, Swedish, Dutch and
  * Italian schedules, lower case, without marks. Whole headings, not parts of them: "cable" in
- * "cable tray" is no reference. `item`, `length` and `revision` are known so as not to be mistaken.
+ * "cable tray" is no reference. `item`, `length` and `other` are known so as not
+ * to be mistaken.
  */
 const HEADINGS: Readonly<Record<Column, string>> = {
   ref: `cable ref; cable reference; cable no; cable nr; cable number; cable id; cable tag; cable tag no;
@@ -52,7 +56,7 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     circuit cable no; ledning; ledningsnummer`,
   type: `type; cable type; cable description; description of cable; cable specification; cable spec; specification;
     designation; cable designation; cable size and type; type and size; type of cable; cable type and size;
-    cable type size; cable size type; cable details; kabeltyp; typ; kabelart; bauart; kabelspezifikation; leitungstyp;
+    cable type size; cable size type; cable details; make up; cable make up; kabeltyp; typ; kabelart; bauart; kabelspezifikation; leitungstyp;
     type de cable; type cable; designation cable; designation du cable; nature du cable; tipo; tipo de cable; tipo cable;
     tipo di cavo; tipo cavo; designacion; designacion del cable; kabeltype; soort; soort kabel; type kabel; kabelsoort;
     formazione e tipo; kaapelityyppi; typ kabla; tipo de cabo; size and type; cable`,
@@ -125,7 +129,7 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     longueur m; longitud; langd; lengte; kabellengte; lunghezza; design length; approx length; total length`,
   item: `item; item no; no; nr; n; number; line; line no; pos; position; row; s no; sr no; sl no; lfd nr; lfd; lfdnr; laufende nummer;
     ligne; num; numero; item number; index; lopnr; volgnr; volgnummer; progressivo; numero d ordre`,
-  revision: `rev; revision; revised; index rev; rev no; issue; revision no; date; datum; fecha; data; drawing; drawing no;
+  other: `rev; revision; revised; index rev; rev no; issue; revision no; date; datum; fecha; data; drawing; drawing no;
     dwg; dwg no; document; document no; gland; gland size; gland type; load kw; kw; rated current; amps; a rating; power; protection;
     breaker; fuse; mcb; rating`,
 };

@@ -1,7 +1,13 @@
 import type { SheetCell, SheetRow, SheetTable } from '../../formats/shared/sheet-table.ts';
 import { circuitOf } from './cable-words.ts';
 import { looksLikeReference, readsAsDesignation } from './cell-kinds.ts';
-import { type Column, columnsOfHeading, headingUnit, plainHeading } from './column-names.ts';
+import {
+  type Column,
+  columnsOfHeading,
+  headingUnit,
+  plainHeading,
+  UNUSED_COLUMNS,
+} from './column-names.ts';
 
 /** A column of a sheet that was understood. */
 export interface FoundColumn {
@@ -78,7 +84,7 @@ export function readHeader(sheet: SheetTable, start: number, depth: number): Hea
 export function headerScore(header: Header): number {
   const kinds = new Set(header.columns.map(({ column }) => column));
   if (!kinds.has('ref')) return 0;
-  const helpful = [...kinds].filter((kind) => kind !== 'item' && kind !== 'revision');
+  const helpful = [...kinds].filter((kind) => !UNUSED_COLUMNS.has(kind));
   return 3 + helpful.length - header.depth * 0.1;
 }
 
@@ -163,7 +169,7 @@ function settle(claims: readonly Claim[]): FoundColumn[] {
   const placed = new Set<number>();
   const found: FoundColumn[] = [];
   for (const { strength: _, ...claim } of sorted) {
-    if (placed.has(claim.at) || (taken.has(claim.column) && claim.column !== 'revision')) continue;
+    if (placed.has(claim.at) || (taken.has(claim.column) && claim.column !== 'other')) continue;
     taken.add(claim.column);
     placed.add(claim.at);
     found.push(claim);

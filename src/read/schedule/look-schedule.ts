@@ -1,6 +1,7 @@
 import type { SheetTable } from '../../formats/shared/sheet-table.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { LookReport, LookTable } from '../../model/look.ts';
+import { UNUSED_COLUMNS } from './column-names.ts';
 import type { Header } from './find-header.ts';
 import { openSheets, type ScheduleFileSettings } from './open-sheets.ts';
 import { ownCells } from './row-cells.ts';
@@ -63,7 +64,7 @@ function columnsTable(sheet: SheetTable, header: Header): LookTable {
       column,
       heading,
       unit ?? '–',
-      how,
+      UNUSED_COLUMNS.has(column) ? 'name, not used' : how,
       samplesUnder(sheet, header, at),
     ]),
   };

@@ -1,7 +1,7 @@
 import { SealbookError } from '../../basics/errors.ts';
 import type { SheetTable } from '../../formats/shared/sheet-table.ts';
 import { looksLikeReference } from './cell-kinds.ts';
-import { COLUMNS, type Column, plainHeading } from './column-names.ts';
+import { COLUMNS, type Column, plainHeading, UNUSED_COLUMNS } from './column-names.ts';
 import { type FoundColumn, findHeader, type Header } from './find-header.ts';
 import type { ScheduleFileSettings } from './open-sheets.ts';
 
@@ -51,7 +51,7 @@ function asColumn(name: string): Column {
   const column = COLUMNS.find((known) => known === name);
   if (column !== undefined) return column;
   throw new SealbookError('settings-invalid', `There is no column called ${name}.`, {
-    todo: `Under columns use: ${COLUMNS.join(', ')}.`,
+    todo: `Under columns use: ${COLUMNS.filter((known) => !UNUSED_COLUMNS.has(known)).join(', ')}.`,
   });
 }
 

@@ -114,6 +114,23 @@ describe('by reference', () => {
     expect(result.matches).toHaveLength(3);
   });
 
+  test('a bare number on an opening is no proof, on a modelled cable it is', () => {
+    const modelled = tray(
+      'k',
+      '12',
+      [
+        [0, 0, 0],
+        [1000, 0, 0],
+      ],
+      { kind: 'cable' },
+    );
+    const crossed = hole('a', [500, 0, 0], { crossings: [crossingOf(modelled, [500, 0, 0])] });
+    expect(match([crossed], [cable('12')]).at('12')).toEqual(['a']);
+    const { at, outcome } = match([labelled('a', '12')], [cable('12')]);
+    expect(at('12')).toEqual([]);
+    expect(outcome('12')?.candidates).toHaveLength(1);
+  });
+
   test('a name that routes use is the carrier, not the cable that shares it', () => {
     const pipe = conduit('c', 'C1', [
       [0, 0, 0],
@@ -251,6 +268,21 @@ describe('by rooms', () => {
       ],
       [cable('C-1', { from: 'Store', to: 'Hall' })],
     );
+    expect(result.matches).toEqual([]);
+    expect(outcome('C-1')?.candidates).toHaveLength(2);
+  });
+});
+
+describe('by route and rooms, where no network is known', () => {
+  test('a tray is followed no further than the rooms of the ends', () => {
+    const { penetrations, cables, truth } = rowOfRooms(6, 2, 12);
+    const { at } = match(penetrations, cables);
+    for (const { ref } of cables) expect([ref, at(ref)]).toEqual([ref, truth.get(ref)]);
+  });
+
+  test('with nothing but a room, its holes are offered', () => {
+    const { penetrations } = rowOfRooms(3, 1, 1);
+    const { result, outcome } = match(penetrations, [cable('C-1', { fromRoom: 'Room 102' })]);
     expect(result.matches).toEqual([]);
     expect(outcome('C-1')?.candidates).toHaveLength(2);
   });

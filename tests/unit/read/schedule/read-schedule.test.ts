@@ -98,6 +98,25 @@ describe('a schedule as people keep them', () => {
     expect(outcomes.at(-2)).toEqual([7, 'heading']);
   });
 
+  test('rows left empty between others are accounted for', async () => {
+    const { outcomes } = await readRows([
+      ['Ref', 'To'],
+      [''],
+      ['A-1', 'X'],
+      [''],
+      [''],
+      ['A-2', 'Y'],
+    ]);
+    expect(outcomes.map(([, outcome]) => outcome)).toEqual([
+      'heading',
+      'empty',
+      'cable',
+      'empty',
+      'empty',
+      'cable',
+    ]);
+  });
+
   test('ditto marks take what stands above', async () => {
     const { cables } = await readRows([
       ['Ref', 'Type', 'From', 'To'],
