@@ -1,6 +1,7 @@
 import { shapeText } from '../geometry/shape.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import type { Seal } from '../model/seal.ts';
+import { crossingsAsFound } from './as-found.ts';
 import { depthField } from './depth-field.ts';
 import { hollowWall } from './draw-depth.ts';
 import { hollowOutside } from './hollow-outside.ts';
@@ -46,6 +47,7 @@ export function drawSection(seal: Seal, options: SectionOptions): Svg {
   };
   const strip = { ...box, y: SECTION_HEIGHT_MM - STRIP - 1, height: STRIP - 1 };
   const crossing = penetration?.crossings.find(({ id }) => id === seal.of);
+  const asFound = crossingsAsFound(seal, penetration);
   const field =
     seal.opening === null
       ? noOpening(box)
@@ -53,18 +55,23 @@ export function drawSection(seal: Seal, options: SectionOptions): Svg {
           {
             opening: seal.opening,
             seal,
+            asFound,
             hollowOutsideMm: hollowOutside(seal, penetration),
             upWord: penetration !== undefined && isFloor(penetration) ? 'north' : 'up',
           },
           box,
           { ...strip, width: SCALE_WIDTH },
         );
-  const panel = sectionPanel(seal, hostText(penetration), {
-    x: SECTION_WIDTH_MM - PANEL_WIDTH - 4,
-    y: HEAD,
-    width: PANEL_WIDTH,
-    height: SECTION_HEIGHT_MM - HEAD - 6,
-  });
+  const panel = sectionPanel(
+    seal,
+    { host: hostText(penetration), hasFound: asFound.length > 0 },
+    {
+      x: SECTION_WIDTH_MM - PANEL_WIDTH - 4,
+      y: HEAD,
+      width: PANEL_WIDTH,
+      height: SECTION_HEIGHT_MM - HEAD - 6,
+    },
+  );
   return page(SECTION_WIDTH_MM, SECTION_HEIGHT_MM, `Section of seal ${options.tag}`, [
     frame(),
     head(seal, options, crossing),

@@ -29,8 +29,8 @@ export function sealFacts(seal: Seal): readonly (readonly [string, string])[] {
 }
 
 function apartText({ separationMm, gapMm }: Arrangement): string {
-  const found = gapMm === null ? 'none found' : `found ${sizeText(gapMm)}`;
-  return `asked ${sizeText(separationMm)}, ${found}`;
+  const most = gapMm === null ? 'none found' : `up to ${sizeText(gapMm)} possible`;
+  return `asked ${sizeText(separationMm)}, ${most}`;
 }
 
 /** Why there is no designed seal, as a sentence; null where there is one. */

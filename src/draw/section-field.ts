@@ -1,7 +1,9 @@
 import { type Shape, shapeExtentMm, sizeText } from '../geometry/shape.ts';
 import { scale2, type Vec2 } from '../geometry/vec.ts';
 import type { PlacedBody, PlacedFiller } from '../model/arrangement.ts';
+import type { Crossing } from '../model/penetration.ts';
 import type { Seal } from '../model/seal.ts';
+import { asFoundMark } from './as-found.ts';
 import { bodyLabels } from './body-labels.ts';
 import type { Box } from './box.ts';
 import { type Callout, layCallouts } from './callouts.ts';
@@ -15,6 +17,8 @@ import { type Attributes, CABLE, el, INK, line, n, PAPER, SLATE, type Svg, text 
 export interface SectionField {
   readonly opening: Shape;
   readonly seal: Seal;
+  /** What passes and is not arranged, where it was found. */
+  readonly asFound: readonly Crossing[];
   /** Outside of the hollow body where its bore is what is sealed. */
   readonly hollowOutsideMm: number | null;
   /** "up", or "north" where the host is a floor seen from above. */
@@ -67,6 +71,7 @@ export function sectionField(field: SectionField, box: Box, strip: Box): Svg {
     ...seal.fillers.flatMap((filler, at) => fillerMarks(filler, at, frame)),
     notes.leaders,
     ...items.map((item) => bodyMark(item, frame)),
+    ...field.asFound.map((crossing) => asFoundMark(crossing, scale, toPaper)),
     outline(opening, frame, EDGE),
     labels.inside,
     notes.labels,

@@ -1,5 +1,6 @@
 import { sizeText } from '../geometry/shape.ts';
 import type { Seal } from '../model/seal.ts';
+import { asFoundSwatch } from './as-found.ts';
 import { cableMark, splitTubeMark, tubeMark } from './marks.ts';
 import { el, INK, type Svg } from './svg.ts';
 
@@ -15,8 +16,14 @@ const MOST_FILLERS = 8;
 const MIDDLE = 2.2;
 
 /** What the marks of a section stand for; only marks that are in it. */
-export function legendEntries(seal: Seal, hostText: string): readonly LegendEntry[] {
-  const hasTube = (seal.arrangement?.items ?? []).some((item) => item.tube !== null);
+export function legendEntries(
+  seal: Seal,
+  hostText: string,
+  hasFound: boolean,
+): readonly LegendEntry[] {
+  const items = seal.arrangement?.items ?? [];
+  const hasItems = items.length > 0;
+  const hasTube = items.some((item) => item.tube !== null);
   return [
     { label: hostText, mark: swatch('url(#host)') },
     ...(seal.path === 'bore'
@@ -30,10 +37,22 @@ export function legendEntries(seal: Seal, hostText: string): readonly LegendEntr
           },
         ]
       : []),
-    {
-      label: 'what passes: cable, duct, pipe',
-      mark: (x, y) => cableMark(x + MIDDLE, y, 1.1),
-    },
+    ...(hasItems
+      ? [
+          {
+            label: 'what passes: cable, duct, pipe',
+            mark: (x: number, y: number) => cableMark(x + MIDDLE, y, 1.1),
+          },
+        ]
+      : []),
+    ...(hasFound
+      ? [
+          {
+            label: 'where it was found, not arranged',
+            mark: (x: number, y: number) => asFoundSwatch(x + MIDDLE, y),
+          },
+        ]
+      : []),
     ...(hasTube
       ? [
           {

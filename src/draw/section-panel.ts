@@ -16,10 +16,17 @@ const NARROW_SIZE = 1.9;
 const NARROW_ROW = 2.9;
 const FOOT = 6;
 
+export interface PanelWords {
+  /** The host in words. */
+  readonly host: string;
+  /** Whether something is drawn where it was found. */
+  readonly hasFound: boolean;
+}
+
 /** The list of what passes, the legend, and the facts of the seal, beside the section. */
-export function sectionPanel(seal: Seal, hostText: string, box: Box): Svg {
+export function sectionPanel(seal: Seal, words: PanelWords, box: Box): Svg {
   const column = new PanelColumn(box);
-  const entries = legendEntries(seal, hostText);
+  const entries = legendEntries(seal, words.host, words.hasFound);
   const facts = sealFacts(seal);
   const reason = wrapText(notDesignedText(seal) ?? '', SIZE, box.width, 6, true).filter(
     (part) => part !== '',
@@ -84,23 +91,27 @@ class PanelColumn {
   }
 }
 
+/** A line of the list: placed, or only known. */
+type Listed = Pick<PlacedBody, 'ref' | 'outline'> & Partial<Pick<PlacedBody, 'tube'>>;
+
 function bodyList(column: PanelColumn, seal: Seal, height: number): void {
-  const items = seal.arrangement?.items ?? [];
-  column.heading(items.length === 0 ? 'What passes' : `What passes (${items.length})`);
-  if (items.length === 0) {
-    const bodies = seal.bodies.length;
-    const nothing = seal.state === 'designed' ? 'nothing' : 'nothing known';
-    const note = bodies === 0 ? nothing : `${bodies}, not arranged`;
+  const placed = seal.arrangement?.items ?? [];
+  const listed: readonly Listed[] = placed.length > 0 ? placed : seal.bodies;
+  const count = listed.length === 0 ? '' : ` (${listed.length})`;
+  const state = placed.length === 0 && listed.length > 0 ? ', not arranged' : '';
+  column.heading(`What passes${count}${state}`);
+  if (listed.length === 0) {
+    const note = seal.state === 'designed' ? 'nothing' : 'nothing known';
     column.add(text(column.box.x, column.nextRow(), note, { size: SIZE, fill: SLATE }));
-  } else if (items.length <= MOST_WIDE_ROWS) {
-    for (const [at, item] of items.entries()) wideRow(column, item, at + 1);
-  } else narrowRows(column, items, Math.max(3, Math.floor(height / NARROW_ROW)));
+  } else if (listed.length <= MOST_WIDE_ROWS) {
+    for (const [at, item] of listed.entries()) wideRow(column, item, at + 1);
+  } else narrowRows(column, listed, Math.max(3, Math.floor(height / NARROW_ROW)));
 }
 
-function wideRow(column: PanelColumn, item: PlacedBody, number: number): void {
+function wideRow(column: PanelColumn, item: Listed, number: number): void {
   const y = column.nextRow();
   const { x, width } = column.box;
-  const tube = item.tube === null ? '' : `in ${item.tube.name}`;
+  const tube = item.tube ? `in ${item.tube.name}` : '';
   column.add(
     text(x + 4, y, String(number), { size: SIZE, anchor: 'end', fill: SLATE }),
     text(x + 5.5, y, fitText(item.ref, SIZE, 21, true), { size: SIZE, bold: true }),
@@ -110,7 +121,7 @@ function wideRow(column: PanelColumn, item: PlacedBody, number: number): void {
 }
 
 /** Two or three columns of number, reference and size, read downwards; what has no room is counted. */
-function narrowRows(column: PanelColumn, items: readonly PlacedBody[], mostRows: number): void {
+function narrowRows(column: PanelColumn, items: readonly Listed[], mostRows: number): void {
   const columns = items.length <= 2 * mostRows ? 2 : 3;
   const fits = items.length <= columns * mostRows;
   const shown = fits ? items : items.slice(0, columns * (mostRows - 1));
@@ -131,7 +142,7 @@ function narrowRows(column: PanelColumn, items: readonly PlacedBody[], mostRows:
   column.add(text(column.box.x, y, note, { size: NARROW_SIZE, fill: SLATE }));
 }
 
-function narrowCell(item: PlacedBody, number: number, x: number, y: number, width: number): Svg[] {
+function narrowCell(item: Listed, number: number, x: number, y: number, width: number): Svg[] {
   const size = NARROW_SIZE;
   const outline = outlineText(item).replace(' dia', '');
   const room = width - 5.5 - textWidth(outline, size) - 1.5;
@@ -142,7 +153,7 @@ function narrowCell(item: PlacedBody, number: number, x: number, y: number, widt
   ];
 }
 
-function outlineText({ outline }: PlacedBody): string {
+function outlineText({ outline }: Listed): string {
   return outline.type === 'circle'
     ? `${sizeText(outline.diameterMm)} dia`
     : `${sizeText(outline.widthMm)} × ${sizeText(outline.heightMm)}`;

@@ -364,21 +364,21 @@ const SEAL: readonly RegisterColumn[] = [
 const RESULT: readonly RegisterColumn[] = [
   {
     title: 'Worst check',
-    group: 'Checks, within the evidence supplied',
+    group: 'Checks',
     width: 18,
     kind: 'long',
     value: (row) => row.worst?.name ?? null,
   },
   {
-    title: 'Verdict',
-    group: 'Checks, within the evidence supplied',
+    title: 'Verdict, within the evidence',
+    group: 'Checks',
     width: 11,
     kind: 'verdict',
     value: (row) => row.worst?.verdict ?? (row.checks.length === 0 ? null : 'not assessed'),
   },
   {
     title: 'Ratio',
-    group: 'Checks, within the evidence supplied',
+    group: 'Checks',
     width: 7,
     kind: 'hundredth',
     value: (row) => row.worst?.ratio ?? null,
@@ -386,7 +386,7 @@ const RESULT: readonly RegisterColumn[] = [
   {
     title: 'Not assessed',
     unit: 'no.',
-    group: 'Checks, within the evidence supplied',
+    group: 'Checks',
     width: 9,
     kind: 'whole',
     value: (row) => row.checks.filter((check) => check.verdict === 'not assessed').length,

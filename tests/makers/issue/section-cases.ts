@@ -159,6 +159,27 @@ export function sectionCases(): SectionCase[] {
       }),
     ),
     one(
+      'two ducts where the model has them, not designed',
+      makeSeal({ type: 'rectangle', widthMm: 400, heightMm: 200 }, [], {
+        state: 'query',
+        reason: 'The size of the second duct is nominal; its outside is not known.',
+        arrangement: null,
+        bodies: ['D-1', 'D-2'].map((ref) => ({
+          ref,
+          outline: { type: 'circle', diameterMm: 110 },
+        })),
+        sealant: null,
+        spare: null,
+        fillRatio: null,
+      }),
+      makePenetration('p', {
+        crossings: [
+          makeCrossing('d1', { offsetMm: [-90, 10] }),
+          makeCrossing('d2', { offsetMm: [80, -20] }),
+        ],
+      }),
+    ),
+    one(
       'tiny opening with hostile texts',
       sealed(
         { type: 'circle', diameterMm: 22 },

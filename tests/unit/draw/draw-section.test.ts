@@ -181,3 +181,11 @@ test('the long section shows a layer for each sealed face', () => {
 test('the long section says when the thickness is not known', () => {
   expect(drawDepth(threeCableSeal('p'), { tag: 'T' })).toContain('thickness not known');
 });
+
+test('what is not arranged is shown where it was found, by a broken line', () => {
+  const found = sectionCases().find(({ name }) => name.includes('where the model has them'));
+  const svg = found === undefined ? '' : draw(found);
+  // Two in the section, one in the legend.
+  expect(svg.split('stroke-dasharray').length - 1).toBe(3);
+  expect(svg).toContain('What passes (2), not arranged');
+});
