@@ -1,4 +1,5 @@
 import { SealbookError } from '../basics/errors.ts';
+import { leastOf } from '../basics/extremes.ts';
 import { shapeAreaMm2 } from '../geometry/shape.ts';
 import type {
   Arrangement,
@@ -123,15 +124,15 @@ function withTubesOut(
   arrange: (problem: ArrangementProblem) => Arrangement,
 ): ExtraCable | null {
   const { seal, diameterMm } = input;
-  const found = arrange(problemWith(input, standingBodies(seal)));
-  const place = found.items.find(({ ref }) => ref === input.ref);
-  if (found.verdict !== 'fits' || place === undefined) return null;
+  const tubes = emptyTubesOf(seal.fillers);
+  const free = placeIn(input, arrange);
+  if (free === null) return null;
+  const inPlaces = likelyPlaces(input, tubes, tubesUnder(tubes, free, diameterMm).length);
+  const place =
+    inPlaces.reduce<PlacedBody | null>((found, at) => found ?? placeIn(input, arrange, at), null) ??
+    free;
   const builtMm = Math.max(diameterMm, place.tube?.outsideMm ?? 0);
-  const tubesOut = emptyTubesOf(seal.fillers).filter(
-    (tube) =>
-      Math.hypot(tube.xMm - place.xMm, tube.yMm - place.yMm) <
-      (tube.outsideMm + builtMm) / 2 - TOUCH_MM,
-  );
+  const tubesOut = tubesUnder(tubes, place, diameterMm);
   const discs = [
     { xMm: place.xMm, yMm: place.yMm, radiusMm: builtMm / 2 },
     ...tubesOut.map(({ xMm, yMm, outsideMm }) => ({ xMm, yMm, radiusMm: outsideMm / 2 })),
@@ -155,6 +156,84 @@ function withTubesOut(
 
 /** Tubes that only touch the new cable stay. */
 const TOUCH_MM = 1e-6;
+/** Places tried that cost fewer tubes than the one the search found; each is a search. Own choice. */
+const MOST_PLACES = 6;
+
+/** Where the new cable lies with all others held, at a place given or found; null if it can't. */
+function placeIn(
+  input: ExtraInput,
+  arrange: (problem: ArrangementProblem) => Arrangement,
+  at?: PointMm,
+): PlacedBody | null {
+  const problem = problemWith(input, standingBodies(input.seal));
+  const bodies = problem.bodies.map((body) =>
+    body.ref === input.ref && at !== undefined ? { ...body, fixedAt: at } : body,
+  );
+  const found = arrange({ ...problem, bodies });
+  const place = found.items.find(({ ref }) => ref === input.ref);
+  return found.verdict === 'fits' ? (place ?? null) : null;
+}
+
+/**
+ * By plain distance; the search has the last word.
+ * @source Engineering rules §4.2: two bare bodies are kept apart by a tube.
+ */
+function isClearOfCables({ seal, diameterMm, design, range }: ExtraInput, at: PointMm): boolean {
+  const tubeMm = leastOf(range.fillers.map(({ outsideMm }) => outsideMm));
+  const apartMm = design.splitTubes
+    ? Math.max(design.separationMm, tubeMm * (1 - range.packingAllowanceRatio))
+    : design.separationMm;
+  return (seal.arrangement?.items ?? []).every(({ xMm, yMm, outline }) => {
+    const radiusMm = outline.type === 'circle' ? outline.diameterMm / 2 : 0;
+    const clearMm = Math.hypot(xMm - at.xMm, yMm - at.yMm) - radiusMm - diameterMm / 2;
+    return clearMm >= apartMm - TOUCH_MM;
+  });
+}
+
+interface PointMm {
+  readonly xMm: number;
+  readonly yMm: number;
+}
+
+/** Empty tubes in the way of a cable at a place, as it is built there. */
+function tubesUnder(
+  tubes: readonly TubePlaceMm[],
+  place: PointMm & Partial<Pick<PlacedBody, 'tube'>>,
+  diameterMm: number,
+): TubePlaceMm[] {
+  const builtMm = Math.max(diameterMm, place.tube?.outsideMm ?? 0);
+  return tubes.filter(
+    (tube) =>
+      Math.hypot(tube.xMm - place.xMm, tube.yMm - place.yMm) <
+      (tube.outsideMm + builtMm) / 2 - TOUCH_MM,
+  );
+}
+
+/**
+ * Places that would cost fewer tubes than `below`, cheapest first: where a tube stands, and
+ * midway between two, as far off the other cables as bare bodies must be.
+ */
+function likelyPlaces(
+  input: ExtraInput,
+  tubes: readonly TubePlaceMm[],
+  below: number,
+): readonly PointMm[] {
+  const { diameterMm } = input;
+  const middles = tubes.flatMap((a, at) =>
+    tubes.slice(at + 1).flatMap((b) => {
+      const isNear = Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) < a.outsideMm + b.outsideMm;
+      return isNear ? [{ xMm: (a.xMm + b.xMm) / 2, yMm: (a.yMm + b.yMm) / 2 }] : [];
+    }),
+  );
+  return [...tubes, ...middles]
+    .map(({ xMm, yMm }) => ({ xMm, yMm }))
+    .filter((at) => isClearOfCables(input, at))
+    .map((at) => ({ at, cost: tubesUnder(tubes, at, diameterMm).length }))
+    .filter(({ cost }) => cost < below)
+    .sort((a, b) => a.cost - b.cost || a.at.yMm - b.at.yMm || a.at.xMm - b.at.xMm)
+    .slice(0, MOST_PLACES)
+    .map(({ at }) => at);
+}
 
 function rearranged(
   input: ExtraInput,

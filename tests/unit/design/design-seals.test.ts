@@ -140,6 +140,64 @@ describe('leak paths', () => {
   });
 });
 
+describe('tolerances', () => {
+  const hole = makePenetration();
+  const sealOf = (changes: Partial<Cable>) => {
+    const cable = makeCable('A1', changes);
+    return design([hole], [cable], [makeMatch(cable, hole)]).result[0];
+  };
+  test('arranged with the largest diameter, counted with the smallest', () => {
+    const seal = sealOf({ diameterMm: 37, smallestDiameterMm: 36, largestDiameterMm: 39 });
+    expect(seal?.bodies[0]?.outline).toEqual({ type: 'circle', diameterMm: 39 });
+    // π/4 · (150² − 36²); fill with the largest: 39² / 150².
+    expect(seal?.freeAreaMm2).toBeCloseTo(16653.583, 2);
+    expect(seal?.fillRatio).toBeCloseTo(0.0676, 9);
+  });
+  test('a range without a nominal diameter is a diameter', () => {
+    const seal = sealOf({ diameterMm: null, smallestDiameterMm: 36, largestDiameterMm: 39 });
+    expect(seal?.state).toBe('designed');
+  });
+  test('a modelled line gives the diameter that the schedule lacks', () => {
+    const line = makeCrossing({
+      id: 'l',
+      kind: 'cable',
+      section: { type: 'circle', diameterMm: 21 },
+    });
+    const withLine = makePenetration({ crossings: [line] });
+    const cable = makeCable('A1', { diameterMm: null });
+    const [seal] = design([withLine], [cable], [makeMatch(cable, withLine, 'l')]).result;
+    expect(seal?.bodies[0]?.outline).toEqual({ type: 'circle', diameterMm: 21 });
+  });
+});
+
+describe('cables that are there already', () => {
+  const line = makeCrossing({
+    id: 'l',
+    kind: 'cable',
+    section: { type: 'circle', diameterMm: 37 },
+    offsetMm: [20.4, -10.2],
+  });
+  const hole = makePenetration({ crossings: [line] });
+  const fixedIn = (changes: Partial<Cable>, verdict: 'fits' | 'not found') => {
+    const asked: (readonly unknown[])[] = [];
+    const cable = makeCable('A1', changes);
+    design([hole], [cable], [makeMatch(cable, hole, 'l')], {}, (problem) => {
+      asked.push(problem.bodies.map(({ fixedAt }) => fixedAt));
+      return { ...plainArrangement(problem), verdict };
+    });
+    return asked;
+  };
+  test('stay exactly where they are, whether that fits or not', () => {
+    const place = { xMm: 20.4, yMm: -10.2 };
+    expect(fixedIn({ status: 'existing' }, 'fits')).toEqual([[place]]);
+    expect(fixedIn({ status: 'existing' }, 'not found')[0]).toEqual([place]);
+  });
+  test('new ones are tried where the model shows them, then anywhere', () => {
+    expect(fixedIn({}, 'fits')).toEqual([[{ xMm: 20, yMm: -10 }]]);
+    expect(fixedIn({}, 'not found').slice(0, 2)).toEqual([[{ xMm: 20, yMm: -10 }], [undefined]]);
+  });
+});
+
 describe('what is not known', () => {
   test('a cable without diameter stops the seal with a query', () => {
     const hole = makePenetration();

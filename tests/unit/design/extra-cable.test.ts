@@ -73,6 +73,12 @@ describe('one more cable', () => {
     expect(no.reasons.join(' ')).toContain('cannot fit');
   });
 
+  test('fills again as deep as the layer was measured', () => {
+    const deep = ask(7, { ...asDrawn, depthMm: 30 }).refill;
+    // π/4 · (10² − 7²) · 30 mm.
+    expect(deep?.netMl).toBeCloseTo(1.20166, 4);
+  });
+
   test('says what nobody recorded', () => {
     expect(ask(7).unverified).toEqual([]);
     expect(ask(7, null).unverified.length).toBe(3);

@@ -52,9 +52,13 @@ describe('areas', () => {
     const unknown = onLevel('b', 'L01', {
       crossings: [makeCrossing({ kind: 'pipe', section: null })],
     });
-    const { sealants, notCounted } = takeOffOf([onLevel('a', 'L01'), unknown]);
+    const nominal = onLevel('c', 'L01', {
+      crossings: [makeCrossing({ kind: 'pipe', sizeBasis: 'nominal' })],
+    });
+    const { sealants, notCounted } = takeOffOf([onLevel('a', 'L01'), unknown, nominal]);
     expect(sealants[0]?.seals).toBe(1);
-    expect(notCounted).toBe(1);
+    expect(sealants[0]?.netMl).toBeCloseTo(353.4292, 3);
+    expect(notCounted).toBe(2);
   });
   test('allowances stand apart from net', () => {
     const [row] = takeOffOf([onLevel('a', 'L01')], {}, { design: { faceFactor: 1.5 } }).sealants;

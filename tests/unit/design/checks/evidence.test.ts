@@ -80,6 +80,11 @@ describe('fire evidence', () => {
     expect(check.verdict).toBe('not assessed');
     expect(check.missing).toEqual(['largest cable in the record']);
   });
+  test('the record that covers it counts, wherever it stands in the range', () => {
+    const check = verdictWith([{ ...fullRecord, name: 'small', largestCableMm: 30 }, fullRecord]);
+    expect(check.verdict).toBe('met');
+    expect(check.note).toContain('"R1"');
+  });
   test('two records that only together cover it are never combined', () => {
     const check = verdictWith([
       { ...fullRecord, name: 'thin', largestCableMm: 30 },
