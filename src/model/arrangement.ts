@@ -50,6 +50,13 @@ export interface ArrangementProblem {
     readonly classes: readonly [string, string];
     readonly separationMm: number;
   }[];
+  /**
+   * Bare bodies are kept at least this far from each other and from the wall, by a tube between them
+   * (rules 4.2); absent: only where it costs nothing.
+   */
+  readonly bareApartMm?: number;
+  /** What is liked among equals; absent: the engine's own weights. */
+  readonly preferences?: Partial<PreferenceWeights>;
   /** Empty for no fillers. */
   readonly fillers: readonly FillerSize[];
   /** Whether cables that a tube takes are packed as the tube's outside (rules 4.2). */
@@ -62,6 +69,18 @@ export interface ArrangementProblem {
   readonly policy: { readonly count: number; readonly diameterMm: number } | null;
   readonly effort: Effort;
   readonly seed: number;
+}
+
+/** Weights of what an installer would choose among layouts that are otherwise equal. */
+export interface PreferenceWeights {
+  /** Covered share of the opening. */
+  readonly cover: number;
+  /** Heavy cables low. */
+  readonly heavyLow: number;
+  /** The same in a mirror. */
+  readonly symmetry: number;
+  /** Few sizes of tubes. */
+  readonly fewSizes: number;
 }
 
 export type Verdict = 'fits' | 'cannot fit' | 'not found';

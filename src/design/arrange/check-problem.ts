@@ -27,6 +27,7 @@ export function checkProblem(problem: ArrangementProblem): void {
     refs.add(body.ref);
   }
   checkLength(problem.separationMm, 'The separation', true);
+  checkLength(problem.bareApartMm ?? 0, 'What bare bodies keep', true);
   checkLength(problem.edgeMm, 'The distance to the wall', true);
   for (const { separationMm } of problem.classSeparations ?? []) {
     checkLength(separationMm, 'The separation of a pair of classes', true);

@@ -4,6 +4,7 @@ import { type Region, regionOf } from '../../geometry/packing/region.ts';
 import { type SeededRandom, seededRandom } from '../../geometry/packing/seeded-random.ts';
 import type { ArrangementProblem } from '../../model/arrangement.ts';
 import { type BuiltBody, bodiesAsBuilt } from './as-built.ts';
+import { fixedFault } from './fixed-faults.ts';
 import { needsAt } from './pack-needs.ts';
 
 /** What the parts of one arrangement have in common. */
@@ -25,10 +26,14 @@ export function jobOf(problem: ArrangementProblem): Job {
     bodies,
     region,
     random: seededRandom(problem.seed),
-    impossibleAt: (separationMm, edgeMm) =>
-      bodies.length === 0
-        ? null
-        : proveImpossible(needsAt({ ...problem, separationMm, edgeMm }, bodies, region, inscribed)),
+    impossibleAt: (separationMm, edgeMm) => {
+      if (bodies.length === 0) return null;
+      const asked = { ...problem, separationMm, edgeMm };
+      return (
+        fixedFault(asked, bodies, region) ??
+        proveImpossible(needsAt(asked, bodies, region, inscribed))
+      );
+    },
   };
 }
 

@@ -21,7 +21,13 @@ export function partsOf(bodies: readonly BuiltBody[]): Part[] {
 function leastPair(problem: ArrangementProblem, a: Part, b: Part): number {
   const own = a.member.ownRadiusMm + b.member.ownRadiusMm;
   const built = a.member.builtRadiusMm + b.member.builtRadiusMm;
-  return Math.max(built, own + classSeparation(problem, a.member.body, b.member.body));
+  const tube = isBare(a) && isBare(b) ? (problem.bareApartMm ?? 0) : 0;
+  const classes = classSeparation(problem, a.member.body, b.member.body);
+  return Math.max(built, own + Math.max(tube, classes));
+}
+
+function isBare({ body }: Part): boolean {
+  return body.tube === null && !body.isCord;
 }
 
 /** Least distance of two parts with the separation asked for; between cores, mm. */
@@ -33,8 +39,9 @@ export function askedPair(problem: ArrangementProblem, a: Part, b: Part): number
 
 /** Least distance of a part's core from the wall with the edge distance asked for; mm. */
 export function askedWall(problem: ArrangementProblem, { body, member }: Part): number {
-  const edge = body.isCord ? 0 : member.ownRadiusMm + problem.edgeMm;
-  return Math.max(member.builtRadiusMm, edge);
+  if (body.isCord) return member.builtRadiusMm;
+  const tube = body.tube === null ? (problem.bareApartMm ?? 0) : 0;
+  return Math.max(member.builtRadiusMm, member.ownRadiusMm + Math.max(problem.edgeMm, tube));
 }
 
 function classSeparation({ classSeparations }: ArrangementProblem, a: Body, b: Body): number {

@@ -33,6 +33,7 @@ export interface NeedBody {
 
 export interface Impossibility {
   readonly name:
+    | 'bodies that stand fast'
     | 'largest body'
     | 'rectangle in the opening'
     | 'pair'
