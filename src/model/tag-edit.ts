@@ -62,4 +62,6 @@ export interface DxfTagEdit {
   readonly texts: readonly { readonly name: string; readonly text: string }[];
   /** Whether a question waits for an answer: the place gets a cloud. */
   readonly hasQuery: boolean;
+  /** Whether something of it was read in that drawing; else it is drawn where a plan shows its level. */
+  readonly isSeen: boolean;
 }

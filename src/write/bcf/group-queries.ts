@@ -48,8 +48,13 @@ function aboutOf(queries: readonly Query[], places: readonly Penetration[]): str
   const [place] = places;
   if (place === undefined) return queries[0]?.evidence[0]?.place.fileKey ?? 'the project';
   const [host] = place.hosts;
-  const name = host === undefined ? 'no host' : `${host.kind} ${host.name}`.trim();
+  const name = host === undefined ? 'no host' : hostName(host);
   const levels = new Set(places.map(({ where }) => where.level));
   const [level] = levels;
   return levels.size === 1 && level != null ? `${name}, ${level}` : name;
+}
+
+/** The name where it says what the host is, else with the kind before it. */
+function hostName({ kind, name }: Penetration['hosts'][number]): string {
+  return name.toLowerCase().includes(kind) ? name : `${kind} ${name}`.trim();
 }

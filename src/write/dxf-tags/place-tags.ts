@@ -2,6 +2,7 @@ import Flatbush from 'flatbush';
 import { piecePoints } from '../../geometry/plane-curve.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { Drawing } from '../../model/drawing.ts';
+import { drawnExtentMm } from './drawing-place.ts';
 
 /** What wants a label, in drawing mm. */
 export interface Anchor {
@@ -254,22 +255,7 @@ function usualTextHeight(drawing: Drawing): number {
 const HEIGHTS_ACROSS = 240;
 
 function extentMm(drawing: Drawing): number {
-  let [x1, y1, x2, y2] = [
-    Number.POSITIVE_INFINITY,
-    Number.POSITIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-    Number.NEGATIVE_INFINITY,
-  ];
-  for (const { loops } of drawing.entities) {
-    for (const { pieces } of loops) {
-      for (const piece of pieces) {
-        for (const [x, y] of piecePoints(piece)) {
-          [x1, y1] = [Math.min(x1, x), Math.min(y1, y)];
-          [x2, y2] = [Math.max(x2, x), Math.max(y2, y)];
-        }
-      }
-    }
-  }
+  const [x1, y1, x2, y2] = drawnExtentMm(drawing);
   const extent = Math.max(x2 - x1, y2 - y1);
   return Number.isFinite(extent) && extent > 0 ? extent : 10_000;
 }

@@ -6,7 +6,7 @@ import { applyPatches } from '../../formats/shared/byte-patch.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { Drawing } from '../../model/drawing.ts';
 import type { DxfTagEdit, TagRefusal } from '../../model/tag-edit.ts';
-import { viewOf } from './drawing-place.ts';
+import { drawnExtentMm, planOf, viewOf } from './drawing-place.ts';
 import { type Anchor, type PlacedTag, placeTags } from './place-tags.ts';
 import { cloudRound, TAG_BLOCK, TAG_LAYER, tagBlock, tagInsert } from './tag-symbol.ts';
 
@@ -87,20 +87,27 @@ interface ShownEdit {
 function placesOf(edits: readonly DxfTagEdit[], drawing: Drawing) {
   const shown: ShownEdit[] = [];
   const refused: TagRefusal[] = [];
+  const extentMm = drawnExtentMm(drawing);
   for (const edit of edits) {
     if (![...edit.atMm, edit.sizeMm].every(Number.isFinite)) {
       refused.push({ tag: edit.tag, id: null, reason: 'its place or size is not known' });
       continue;
     }
-    const place = viewOf(drawing.views, edit.atMm, edit.level);
+    const place = edit.isSeen
+      ? viewOf(drawing.views, edit.atMm, edit.level)
+      : planOf(drawing, extentMm, edit.atMm, edit.level);
     if (place === null) {
-      refused.push({ tag: edit.tag, id: null, reason: 'no view of the drawing shows its place' });
+      if (edit.isSeen) refused.push(notShown(edit));
       continue;
     }
     const anchor = { point: place.point, radiusMm: edit.sizeMm / 2, text: edit.tag };
     shown.push({ edit, anchor });
   }
   return { shown, refused };
+}
+
+function notShown({ tag }: DxfTagEdit): TagRefusal {
+  return { tag, id: null, reason: 'no view of the drawing shows its place' };
 }
 
 function entitiesOf(shown: readonly ShownEdit[], drawing: Drawing): PatchEntity[] {

@@ -235,7 +235,8 @@ export class TagLines {
   }
 
   #addProvision(edit: IfcTagEdit, hosts: readonly StepRecord[]): number[] {
-    if (!this.#options.provisions || edit.missing === null) return [];
+    // Without a host of its own the file has nothing to ask for: the host's file has.
+    if (!this.#options.provisions || edit.missing === null || edit.hostIds.length === 0) return [];
     const [host] = hosts;
     const { frame } = this.#options;
     if (host === undefined || frame === null || this.#isPlacedByMap(frame)) {

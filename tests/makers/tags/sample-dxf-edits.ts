@@ -26,6 +26,7 @@ export function sampleDxfEdits(drawing: Drawing, most = 12): DxfTagEdit[] {
     level: view?.level ?? null,
     sizeMm,
     hasQuery: at % 3 === 0,
+    isSeen: true,
     texts: [
       { name: 'OPENING', text: 'Ø150 dia' },
       { name: 'SEAL', text: 'Wand Süd – sealant, 20 mm, 100%% ^ 墙\nnext' },

@@ -35,6 +35,7 @@ const EDIT: DxfTagEdit = {
   sizeMm: 150,
   texts: [{ name: 'SEAL', text: 'sealant' }],
   hasQuery: true,
+  isSeen: true,
 };
 
 /** R12 without handles, as small as a drawing can be. */
@@ -114,4 +115,35 @@ test.each([
   const { result, refused } = tagDxf(source, [EDIT], { drawing: DRAWING });
   expect(result).toEqual(source);
   expect(refused[0]).toMatchObject({ tag: null });
+});
+
+test('a place found in a model is tagged on the plan of its level, inside what is drawn', () => {
+  const [view] = DRAWING.views;
+  if (view === undefined) throw new Error('no view');
+  const joined = { ...view, level: 'L01', base: { pointMm: [0, 0], atMm: [0, 0, 0] } } as const;
+  const wall = {
+    ref: { fileKey: 'plan', id: '1' },
+    type: 'LINE',
+    layer: '0',
+    style: { colour: 7, lineweight: -1, linetype: 'CONTINUOUS' },
+    loops: [
+      { pieces: [{ type: 'line', from: [0, 0], to: [9000, 9000] } as const], isClosed: false },
+    ],
+    form: 'curve' as const,
+    widthMm: 0,
+    within: [],
+  };
+  const drawing: Drawing = { ...DRAWING, views: [joined], entities: [wall] };
+  const unseen = { ...EDIT, isSeen: false, level: 'L01' };
+  const edits = [
+    unseen,
+    { ...unseen, tag: 'L02-0001', level: 'L02' },
+    { ...unseen, tag: 'L01-0002', atMm: [20_000, 0, 0] as const },
+  ];
+  const { written, refused } = tagDxf(bytes(R12), edits, { drawing });
+  expect(written).toEqual(['L01-0001']);
+  expect(refused).toEqual([]);
+  // Not joined to the project: nobody knows where a model's place lies in it.
+  const loose: Drawing = { ...drawing, views: [{ ...joined, base: null }] };
+  expect(tagDxf(bytes(R12), edits, { drawing: loose }).written).toEqual([]);
 });
