@@ -1,6 +1,7 @@
 import path from 'node:path';
 import { Command } from 'commander';
 import { readInput } from '../files/read-input.ts';
+import type { IdsReport } from '../model/ids-report.ts';
 import type { LookReport, LookTable } from '../model/look.ts';
 import { answer, printable, strong } from './terminal.ts';
 
@@ -11,20 +12,77 @@ export function lookCommand(): Command {
       'says what is in a model, drawing or schedule, and what to put in the project file',
     )
     .argument('<files...>', '.ifc, .dxf, .xlsx or .csv files')
+    .option(
+      '--requirements <file>',
+      'check models against an IDS file; "own" for the one that is shipped',
+    )
     .option('--json', 'print the same facts as JSON')
     .action(look);
 }
 
-async function look(files: readonly string[], options: { readonly json?: boolean }): Promise<void> {
+interface LookOptions {
+  readonly json?: boolean;
+  readonly requirements?: string;
+}
+
+/** A look at one file, and what its requirements say where some were named. */
+interface Looked {
+  readonly look: LookReport;
+  readonly requirements: IdsReport | null;
+}
+
+async function look(files: readonly string[], options: LookOptions): Promise<void> {
+  const reports: Looked[] = [];
+  for (const file of files) reports.push(await lookAt(file, options));
+  if (options.json) {
+    const plain = reports.map(({ look: report, requirements }) =>
+      requirements === null ? report : { ...report, requirements },
+    );
+    answer(JSON.stringify(plain, null, 2));
+  } else {
+    answer(
+      reports
+        .flatMap(({ look: report, requirements }) => [
+          reportText(report),
+          ...(requirements === null ? [] : [requirementsText(requirements)]),
+        ])
+        .join('\n\n'),
+    );
+  }
+}
+
+async function lookAt(file: string, { requirements }: LookOptions): Promise<Looked> {
   const { lookFile } = await import('../pipeline/look-file.ts');
   const { openProject } = await import('../pipeline/open-project.ts');
-  const reports: LookReport[] = [];
-  for (const file of files) {
-    const { settings } = openProject([file]);
-    const bytes = await readInput(file, settings.limits.fileMb);
-    reports.push(await lookFile({ key: 'file', name: path.basename(file), bytes }, settings));
-  }
-  answer(options.json ? JSON.stringify(reports, null, 2) : reports.map(reportText).join('\n\n'));
+  const { settings } = openProject([file]);
+  const bytes = await readInput(file, settings.limits.fileMb);
+  const input = { key: 'file', name: path.basename(file), bytes };
+  const report = await lookFile(input, settings);
+  if (requirements === undefined || report.kind !== 'ifc')
+    return { look: report, requirements: null };
+  const { checkRequirements, OWN_REQUIREMENTS } = await import('../pipeline/check-requirements.ts');
+  const ids =
+    requirements === OWN_REQUIREMENTS
+      ? null
+      : {
+          key: 'requirements',
+          name: path.basename(requirements),
+          bytes: await readInput(requirements, settings.limits.fileMb),
+        };
+  return { look: report, requirements: checkRequirements(input, ids).report };
+}
+
+function requirementsText(report: IdsReport): string {
+  const lines = report.specifications.flatMap((specification) => [
+    `  ${specification.verdict}  ${specification.name} (${specification.applicable} elements)`,
+    ...specification.problems.map((problem) => `        ${problem}`),
+    ...specification.requirements.map(
+      ({ verdict, text, passed, checked }) => `    ${verdict}  ${text}: ${passed} of ${checked}`,
+    ),
+  ]);
+  return [strong(`Requirements "${report.title}": ${report.verdict}`), ...lines]
+    .map(printable)
+    .join('\n');
 }
 
 function reportText(report: LookReport): string {

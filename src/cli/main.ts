@@ -9,6 +9,7 @@ import { newCommand } from './new-command.ts';
 import { runCommand } from './run-command.ts';
 import { sizeCommand } from './size-command.ts';
 import { errorText, say } from './terminal.ts';
+import { untagCommand } from './untag-command.ts';
 
 const program = new Command('sealbook')
   .description('Finds, designs, draws and counts the seals of cable, duct and pipe penetrations.')
@@ -26,6 +27,7 @@ for (const command of [
   sizeCommand(),
   compareCommand(),
   extraCommand(),
+  untagCommand(),
 ]) {
   program.addCommand(command.exitOverride());
 }

@@ -182,6 +182,19 @@ export const Settings = z.strictObject({
       .string()
       .regex(/\{number(:\d{1,2})?\}/, 'must hold {number} or {number:4}, so that tags differ')
       .default('{level}-{number:4}'),
+    /** Give each opening a seal element that fills it. */
+    sealElements: z.boolean().default(false),
+    /** Ask for missing openings as provisions for void. */
+    provisions: z.boolean().default(false),
+    /** A classification that seal elements carry. */
+    classification: z
+      .strictObject({
+        system: z.string().min(1),
+        edition: z.string().min(1),
+        code: z.string().min(1),
+        title: z.string().min(1),
+      })
+      .optional(),
   }).prefault({}),
   issue: block({
     revision: z.string().default('A'),
@@ -198,6 +211,12 @@ export const Settings = z.strictObject({
     json: z.boolean().default(true),
     /** A CSV file per table. */
     tables: z.boolean().default(false),
+    /** A copy of each model with our tags. */
+    taggedModels: z.boolean().default(true),
+    /** A copy of each drawing with our tags. */
+    taggedDrawings: z.boolean().default(true),
+    /** The queries as BCF 3.0. */
+    bcf: z.boolean().default(true),
   }).prefault({}),
   limits: block({
     fileMb: z.number().positive().default(1024),

@@ -7,6 +7,7 @@ import { mergeFindings } from '../find/merge-findings.ts';
 import { findInModels } from '../find/models/find-in-models.ts';
 import { matchCables } from '../match/match-cables.ts';
 import type { Matches, Schedule } from '../model/cable.ts';
+import type { Drawing } from '../model/drawing.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Issue } from '../model/issue.ts';
 import type { Findings, Penetration } from '../model/penetration.ts';
@@ -25,6 +26,7 @@ import { listBasis } from './list-basis.ts';
 import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
 import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
+import { writeTagged } from './write-tagged.ts';
 
 export interface RunInput {
   readonly settings: Settings;
@@ -54,12 +56,15 @@ const SCHEMA_NAME = 'sealbook-result.schema.json';
 
 /** The whole job: from the files' bytes to an issue and the bytes of all outputs. */
 export async function runProject(input: RunInput, platform: Platform): Promise<RunOutput> {
-  const { issue, register } = await makeIssue(input, platform);
+  const { issue, register, drawings } = await makeIssue(input, platform);
   const result = buildResult(issue);
   return {
     issue,
     result,
-    files: await writeFiles(issue, result, platform),
+    files: [
+      ...(await writeFiles(issue, result, platform)),
+      ...(await writeTagged({ issue, drawings, files: input.files }, platform)),
+    ],
     register: await registerBytes(register, platform.sha256),
   };
 }
@@ -67,7 +72,7 @@ export async function runProject(input: RunInput, platform: Platform): Promise<R
 async function makeIssue(
   input: RunInput,
   platform: Platform,
-): Promise<{ issue: Issue; register: Register }> {
+): Promise<{ issue: Issue; register: Register; drawings: readonly Drawing[] }> {
   const { settings, range } = input;
   const step = (name: string) => platform.onProgress?.({ step: name, done: 0, total: 0 });
   const before = input.register ? await openRegister(input.register, platform.sha256) : null;
@@ -119,7 +124,7 @@ async function makeIssue(
     changes,
     records: new Map(register.records.map((record) => [record.tag, record])),
   };
-  return { issue, register };
+  return { issue, register, drawings: read.result.drawings };
 }
 
 /** Facts by penetration id, for the register. */
