@@ -96,6 +96,8 @@ test('the same seal gives the same drawing', () => {
 test('circles are drawn to the scale that is written', () => {
   const svg = drawSection(threeCableSeal('p'), { tag: 'T', tags: ['T'] });
   const denominator = Number(/scale 1:([\d.]+) at full size/.exec(svg)?.[1]);
+  const openings = [...svg.matchAll(/<circle [^>]* r="([\d.]+)" fill="none"/g)];
+  expect(Number(openings[0]?.[1])).toBeCloseTo(150 / 2 / denominator, 2);
   const radii = [...svg.matchAll(/<circle [^>]* r="([\d.]+)" fill="#8E989E"/g)].map(([, r]) =>
     Number(r),
   );
