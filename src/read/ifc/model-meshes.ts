@@ -108,9 +108,10 @@ function withoutVoids(
   bytes: Uint8Array,
   step: ModelRecords,
 ): (offset: number, size: number) => Uint8Array {
-  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.emptyIds]
+  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.unsoundIds]
     .map((id) => step.rangeOf(id))
     .filter((range): range is readonly [number, number] => range !== null)
+    .concat(step.junk)
     .sort((a, b) => a[0] - b[0]);
   return (offset, size) => {
     const end = Math.min(bytes.length, offset + size);

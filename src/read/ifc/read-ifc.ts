@@ -391,7 +391,13 @@ function addFileQueries(reading: Reading): void {
       }),
     );
   }
-  if (relations.dangling.length + step.duplicateIds.length + step.emptyIds.length > 0) {
+  if (
+    relations.dangling.length +
+      step.duplicateIds.length +
+      step.unsoundIds.length +
+      step.junk.length >
+    0
+  ) {
     const shown = relations.dangling.slice(0, 5).map(({ from, to }) => `#${from} to #${to}`);
     const parts = [
       relations.dangling.length > 0
@@ -400,8 +406,11 @@ function addFileQueries(reading: Reading): void {
       step.duplicateIds.length > 0
         ? `${step.duplicateIds.length} record numbers are used twice (the first counts)`
         : null,
-      step.emptyIds.length > 0
-        ? `${step.emptyIds.length} records are empty (${step.emptyIds
+      step.junk.length > step.duplicateIds.length
+        ? `${step.junk.length - step.duplicateIds.length} statements are no records`
+        : null,
+      step.unsoundIds.length > 0
+        ? `${step.unsoundIds.length} records are empty or broken (${step.unsoundIds
             .slice(0, 5)
             .map((id) => `#${id}`)
             .join(', ')})`

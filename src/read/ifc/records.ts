@@ -1,6 +1,7 @@
 import { SealbookError } from '../../basics/errors.ts';
 import { asciiText, scanStep, skipBlank } from '../../formats/ifc/step-scan.ts';
 import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
+import { isSoundRecord } from './sound-record.ts';
 
 /**
  * The records of a model, found in one pass over its bytes and parsed each time they are asked for.
@@ -15,8 +16,10 @@ export interface ModelRecords {
   readonly recordCount: number;
   /** Numbers used more than once; the first record counts. */
   readonly duplicateIds: readonly number[];
-  /** Records without any attribute, which no class of a model is; web-ifc may never end on one. */
-  readonly emptyIds: readonly number[];
+  /** Records that are empty, unbalanced or hold numbers of no model; web-ifc may never end on one. */
+  readonly unsoundIds: readonly number[];
+  /** Stretches between records that are neither blank nor comment, nor a first record of its number. */
+  readonly junk: readonly (readonly [number, number])[];
   has(id: number): boolean;
   /** Type in capitals; empty for an unknown number. */
   typeOf(id: number): string;
@@ -30,7 +33,6 @@ export interface ModelRecords {
   rangeOf(id: number): readonly [number, number] | null;
 }
 
-const CLOSE = 0x29;
 const HASH = 0x23;
 
 /**
@@ -47,7 +49,7 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
   const typeNumbers: number[] = [];
   const typeNames: string[] = [];
   const duplicateIds: number[] = [];
-  const emptyIds: number[] = [];
+  const unsoundIds: number[] = [];
   const typeNumberOf = typeInterner(bytes, typeNames);
   const byType: number[][] = [];
   const layout = scanStep(bytes, (id, nameHash, nameStart, nameEnd, paramsStart, end) => {
@@ -62,7 +64,7 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
     parameters.push(paramsStart);
     ends.push(end);
     typeNumbers.push(type);
-    if (bytes[skipBlank(bytes, paramsStart + 1)] === CLOSE) emptyIds.push(id);
+    if (!isSoundRecord(bytes, paramsStart, end)) unsoundIds.push(id);
     const same = byType[type];
     if (same === undefined) byType[type] = [id];
     else same.push(id);
@@ -75,7 +77,8 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
     schema: layout.schema ?? '',
     recordCount: layout.records,
     duplicateIds,
-    emptyIds,
+    unsoundIds,
+    junk: junkBetween(bytes, nameStarts, ends),
     has: (id) => place.has(id),
     typeOf: (id) => typeAt(place.get(id)),
     attributes(id) {
@@ -87,7 +90,7 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
     rangeOf(id) {
       const n = place.get(id);
       if (n === undefined) return null;
-      return [recordStart(bytes, ends[n - 1] ?? null, nameStarts[n] ?? 0), ends[n] ?? 0];
+      return [recordStart(bytes, nameStarts[n] ?? 0), ends[n] ?? 0];
     },
   };
 }
@@ -123,10 +126,32 @@ function tooManyRecords(limit: number): SealbookError {
   });
 }
 
-/** The `#` of a record: first thing after the one before it, else the last `#` before its name. */
-function recordStart(bytes: Uint8Array, endBefore: number | null, nameStart: number): number {
-  if (endBefore !== null) return skipBlank(bytes, endBefore);
-  return bytes.lastIndexOf(HASH, nameStart);
+/** The `#` of a record: the last one before its name that starts `#digits =`. */
+function recordStart(bytes: Uint8Array, nameStart: number): number {
+  let at = bytes.lastIndexOf(HASH, nameStart);
+  // A comment between number and name may hold one as well.
+  while (at > 0 && !isDigit(bytes[at + 1])) at = bytes.lastIndexOf(HASH, at - 1);
+  return at;
+}
+
+function isDigit(byte: number | undefined): boolean {
+  return byte !== undefined && byte >= 0x30 && byte <= 0x39;
+}
+
+function junkBetween(
+  bytes: Uint8Array,
+  nameStarts: readonly number[],
+  ends: readonly number[],
+): readonly (readonly [number, number])[] {
+  const junk: (readonly [number, number])[] = [];
+  ends.forEach((end, n) => {
+    const next = nameStarts[n + 1];
+    if (next === undefined) return;
+    const from = skipBlank(bytes, end);
+    const start = recordStart(bytes, next);
+    if (from < start) junk.push([from, start]);
+  });
+  return junk;
 }
 
 /** Gives each type name a number without making a text for each record. */
