@@ -29,6 +29,8 @@ export interface BookContext {
   readonly index: IssueIndex;
   readonly registerRows: ReadonlyMap<string, number>;
   readonly drawingRows: ReadonlyMap<string, number>;
+  /** The one area this book is about; null for the whole issue. */
+  readonly area: string | null;
   /** "Project · number · document · revision A · 2026-01-31 · for review". */
   readonly projectLine: string;
   readonly footerLeft: string;
@@ -38,6 +40,7 @@ export interface BookContext {
 export function makeContext(
   index: IssueIndex,
   drawingRows: ReadonlyMap<string, number>,
+  area: string | null,
 ): BookContext {
   const { project, issue } = index.issue.settings;
   const parts = [
@@ -47,12 +50,14 @@ export function makeContext(
     `revision ${issue.revision}`,
     issue.date ?? 'date not given',
     issue.purpose,
+    area === null ? '' : `only: ${area}`,
   ];
   const shown = parts.filter((part) => part !== '');
   return {
     index,
     registerRows: new Map(index.issue.penetrations.map(({ id }, at) => [id, FIRST_DATA_ROW + at])),
     drawingRows,
+    area,
     projectLine: shown.join('  ·  '),
     footerLeft: [project.documentNumber || project.name, `revision ${issue.revision}`].join(' · '),
     footerCentre: CAUTION_SHORT,

@@ -36,10 +36,11 @@ export function frontSheet(context: BookContext): Sheet<StyleName> {
   };
 }
 
-function titleBlock(page: FrontPage, { index }: BookContext): void {
+function titleBlock(page: FrontPage, { index, area }: BookContext): void {
   const { project, issue } = index.issue.settings;
   page.wide(project.name, 'frontTitle', 38);
-  page.wide(`Seal schedule  ·  ${issue.purpose}`, 'frontSubtitle', 20);
+  const part = area === null ? '' : `  ·  only: ${area}`;
+  page.wide(`Seal schedule  ·  ${issue.purpose}${part}`, 'frontSubtitle', 20);
   page.space(6);
   const given = (text: string) => (text === '' ? 'not given' : text);
   const pairs: readonly (readonly [string, string, string, string])[] = [
@@ -110,7 +111,14 @@ function cameOut(page: FrontPage, { index }: BookContext): void {
   ]);
 }
 
-function account(page: FrontPage, { index }: BookContext): void {
+function account(page: FrontPage, { index, area }: BookContext): void {
+  if (area !== null) {
+    page.wide(
+      'The account of everything that was read stands in the workbook of the whole issue.',
+      'note',
+    );
+    return;
+  }
   const ledger = ledgerTotals(index.issue);
   const accountOf = (title: string, totals: Readonly<Record<string, number>>): Account => {
     const { total, ...outcomes } = totals;

@@ -5,6 +5,7 @@ import type { Issue } from '../../model/issue.ts';
 import { cablesTable } from '../shared/cables-table.ts';
 import { checksTable } from '../shared/checks-table.ts';
 import { indexIssue } from '../shared/issue-index.ts';
+import { issueOfArea } from '../shared/issue-of-area.ts';
 import { CAUTION_SHORT } from '../shared/phrases.ts';
 import { queriesTable } from '../shared/queries-table.ts';
 import { registerTable } from '../shared/register-table.ts';
@@ -18,18 +19,23 @@ import { frontSheet } from './front-sheet.ts';
 import { tableSheet } from './table-sheet.ts';
 import { takeOffSheet } from './take-off-sheet.ts';
 
-export type WorkbookOptions = DrawingOptions;
+export interface WorkbookOptions extends DrawingOptions {
+  /** Only what lies in this area (a level, as the Register has it); absent: the whole issue. */
+  readonly area?: string;
+}
 
 /** Stands for "no date given" in the file's properties; the Front sheet says "not given". */
 const NO_DATE = '2000-01-01';
 
 /**
  * The workbook of an issue as the bytes of an .xlsx file; the same issue gives the same bytes.
- * `svgToPng` turns a drawing into a picture of the given width in pixels.
+ * `svgToPng` turns a drawing into a picture of the given width in pixels. An area that has nothing
+ * gives a workbook that says so.
  */
 export async function writeWorkbook(issue: Issue, options: WorkbookOptions): Promise<Uint8Array> {
-  const index = indexIssue(issue);
-  const context = makeContext(index, drawingRows(index));
+  const { area } = options;
+  const index = indexIssue(area === undefined ? issue : issueOfArea(issue, area));
+  const context = makeContext(index, drawingRows(index), area ?? null);
   const sheets = [
     frontSheet(context),
     registerSheet(context),

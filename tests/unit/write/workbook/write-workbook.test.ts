@@ -3,6 +3,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import { beforeAll, expect, test } from 'vitest';
 import type { Issue } from '../../../../src/model/issue.ts';
 import type { RegisterRecord } from '../../../../src/model/register.ts';
+import { areasOf } from '../../../../src/write/shared/issue-of-area.ts';
 import { writeWorkbook } from '../../../../src/write/workbook/write-workbook.ts';
 import { HOSTILE, makeIssue, makeSettings } from '../../../makers/issue/make-issue.ts';
 import { svgToPng } from '../../../set-up/svg-to-png.ts';
@@ -300,4 +301,22 @@ test('take-off: lengths alike are one line, hours have theirs, and the costs add
   // 2 × (4 × 16.25 + 1 × 9.5) + 9 nozzles of 0.80, by hand; fillers and hours have no price.
   const total = [...texts].reverse().find((text) => /^\d+(\.\d+)?$/.test(text));
   expect(Number(total)).toBeCloseTo(156.2, 9);
+});
+
+test('a workbook of one area holds what lies there, and no more', async () => {
+  const pit = await readBack(await writeWorkbook(makeIssue(), { svgToPng, area: 'Pit' }));
+  const register = pit.getWorksheet('Register');
+  expect(register?.getCell('A6').text).toBe('L01-0004');
+  expect(register?.rowCount).toBe(6);
+  const front = pit.getWorksheet('Front');
+  expect(front && allTexts(front).join('\n')).toContain('only: Pit');
+  expect(front && allTexts(front)).not.toContain('DOES NOT ADD UP');
+  const takeOff = pit.getWorksheet('Take-off');
+  expect(takeOff && allTexts(takeOff)).not.toContain('Level 01');
+  const cables = pit.getWorksheet('Cables');
+  expect(cables?.rowCount).toBe(6);
+});
+
+test('the areas of an issue are its levels', () => {
+  expect(areasOf(makeIssue())).toEqual(['Level 01', 'Pit']);
 });
