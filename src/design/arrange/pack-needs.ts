@@ -64,8 +64,8 @@ export function askedProblem(
   region: Region,
 ): PackProblem {
   const parts = partsOf(bodies);
-  const pairFloor = pairTable(parts, (a, b) => askedPair(problem, a, b) + PAD_MM);
-  const wallFloor = Float64Array.from(parts, (part) => askedWall(problem, part) + PAD_MM);
+  const pairFloor = pairTable(parts, (a, b) => floorOf(askedPair(problem, a, b), a, b));
+  const wallFloor = Float64Array.from(parts, (part) => floorOf(askedWall(problem, part), part));
   return {
     region,
     pieces: bodies.map(pieceOf),
@@ -92,11 +92,17 @@ export function gapProblem(
     pieces: bodies.map(pieceOf),
     pairBase: pairTable(parts, (a, b) => (slope(a) * slope(b) === 0 ? 0 : own(a) + own(b))),
     pairSlope: pairTable(parts, (a, b) => slope(a) * slope(b)),
-    pairFloor: pairTable(parts, (a, b) => leastPair(problem, a, b) + PAD_MM),
+    pairFloor: pairTable(parts, (a, b) => floorOf(leastPair(problem, a, b), a, b)),
     wallBase: Float64Array.from(parts, own),
     wallSlope: Float64Array.from(parts, slope),
-    wallFloor: Float64Array.from(parts, ({ member }) => member.builtRadiusMm + PAD_MM),
+    wallFloor: Float64Array.from(parts, (part) => floorOf(part.member.builtRadiusMm, part)),
   };
+}
+
+/** A need with its pad; none between parts that all stand fast, which are judged as they stand. */
+function floorOf(need: number, ...parts: readonly Part[]): number {
+  const isStanding = parts.every(({ member }) => member.body.fixedAt !== undefined);
+  return isStanding ? Number.NEGATIVE_INFINITY : need + PAD_MM;
 }
 
 /** Row by row for every two parts. */

@@ -21,7 +21,8 @@ export function nearestOnEllipse(
 
 /** a ≥ b, x, y ≥ 0. */
 function nearestInQuadrant(a: number, b: number, x: number, y: number): readonly [number, number] {
-  if (y === 0) {
+  // So close to the long axis that products underflow: on it.
+  if (y < 1e-150 * b) {
     const reach = a * a - b * b;
     if (a * x >= reach) return [a, 0];
     const cosine = (a * x) / reach;
