@@ -84,7 +84,7 @@ function annulusSubject(
       ),
     ]),
     wanderMm,
-    thicknessMm: penetration.thicknessMm,
+    thicknessMm: knownDepthMm(penetration.thicknessMm),
     raceway: 'opening',
     substrate: hostMaterial(penetration),
     penetration,
@@ -132,7 +132,7 @@ function boreSubject(
       ),
     ]),
     wanderMm: 0,
-    thicknessMm: Math.max(hollow.lengthMm, penetration.thicknessMm),
+    thicknessMm: knownDepthMm(Math.max(hollow.lengthMm, penetration.thicknessMm)),
     raceway: racewayOf(hollow),
     substrate: hollow.material,
     penetration,
@@ -145,6 +145,11 @@ function boreSubject(
       ...(isForCables(hollow) ? contents.unplaced.map(unplacedObstacle) : []),
     ],
   };
+}
+
+/** Drawings that don't tell how thick a host is leave 0. */
+function knownDepthMm(depthMm: number): number | null {
+  return depthMm > 0 ? depthMm : null;
 }
 
 /** What a tray or ladder of known load does at the seal: it stops, and its load goes through. */

@@ -282,6 +282,13 @@ describe('what is not known', () => {
   });
 });
 
+test('a host of unknown thickness leaves fillers uncut and its depth unassessed', () => {
+  const hole = makePenetration({ thicknessMm: 0, hosts: [makeHost({ thicknessMm: 0 })] });
+  const [seal] = design([hole]).result;
+  expect(seal?.fillerQuantities.map(({ lengthMm }) => lengthMm)).toEqual([100, 100]);
+  expect(seal?.checks.find(({ name }) => name === 'depth of host')?.verdict).toBe('not assessed');
+});
+
 describe('needed openings', () => {
   test('a single round service asks for a round hole with clearance all round', () => {
     const hole = makePenetration({
