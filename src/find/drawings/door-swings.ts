@@ -15,22 +15,19 @@ const LEAF_MM = { from: 500, to: 1400 };
 const QUARTER = { from: (75 * Math.PI) / 180, to: (105 * Math.PI) / 180 };
 
 export function doorSwings(entities: readonly DrawnEntity[]): DoorSwing[] {
-  return entities.flatMap(({ layer, loops }) =>
-    loops.flatMap(({ pieces }) =>
-      pieces.flatMap((piece): DoorSwing[] => {
-        if (piece.type !== 'arc') return [];
+  const swings: DoorSwing[] = [];
+  // Plain loops: this looks at every line of a drawing and finds a handful.
+  for (const { layer, loops } of entities) {
+    for (const { pieces } of loops) {
+      for (const piece of pieces) {
+        if (piece.type !== 'arc') continue;
         const sweep = Math.abs(piece.sweepRad);
         const isLeaf = piece.radiusMm >= LEAF_MM.from && piece.radiusMm <= LEAF_MM.to;
-        if (!isLeaf || sweep < QUARTER.from || sweep > QUARTER.to) return [];
-        return [
-          {
-            layer,
-            hinge: piece.centre,
-            ends: [pieceStart(piece), pieceEnd(piece)],
-            leafMm: piece.radiusMm,
-          },
-        ];
-      }),
-    ),
-  );
+        if (!isLeaf || sweep < QUARTER.from || sweep > QUARTER.to) continue;
+        const ends = [pieceStart(piece), pieceEnd(piece)] as const;
+        swings.push({ layer, hinge: piece.centre, ends, leafMm: piece.radiusMm });
+      }
+    }
+  }
+  return swings;
 }

@@ -68,6 +68,7 @@ export function labelsOf(
   reachMm: number,
 ): Label[][] {
   const owned: Label[][] = targets.map(() => []);
+  if (targets.length === 0) return owned;
   const index = new SegmentIndex(targets);
   for (const mark of marks) {
     const target = index.nearest(mark.placeMm, MARK_REACH_MM);
@@ -95,7 +96,7 @@ export function labelsOf(
     }
   }
   for (const text of texts) {
-    if (pointed.texts.has(text)) continue;
+    if (pointed.texts.has(text) || !index.isNear(text.centreMm, reachMm + text.lengthMm)) continue;
     const reading = readLabel(text.text);
     if (!saysSomething(reading)) continue;
     const target = index.nearestToText(text, reading, reachMm);
@@ -174,6 +175,11 @@ class SegmentIndex {
       );
     }
     this.index?.finish();
+  }
+
+  /** Whether anything lies in the square round a place: a quick look before a text is read. */
+  isNear([x, y]: Vec2, reachMm: number): boolean {
+    return this.index?.collides(x - reachMm, y - reachMm, x + reachMm, y + reachMm) ?? false;
   }
 
   nearest(point: Vec2, reachMm: number): { at: number; distanceMm: number } | null {

@@ -201,6 +201,8 @@ const HEIGHT_AFTER = rule(
  * The text is cut at 400 letters; every rule looks at it once.
  */
 export function readLabel(text: string): LabelReading {
+  // All that a label can say has a figure in it.
+  if (!/\d/.test(text)) return { ...SAYS_NOTHING, kind: kindOf(text.toUpperCase()) };
   const original = text.slice(0, LONGEST_TEXT);
   const rest = new Working(original);
   const height = takeHeight(rest);
@@ -233,6 +235,16 @@ export function readLabel(text: string): LabelReading {
   const { references, count: named } = takeReferences(rest, count);
   return { count: count ?? named, sizes, references, height, thicknessMm, kind, isOpening };
 }
+
+const SAYS_NOTHING: LabelReading = {
+  count: null,
+  sizes: [],
+  references: [],
+  height: null,
+  thicknessMm: null,
+  kind: null,
+  isOpening: false,
+};
 
 function isSaneSize({ section }: Omit<LabelSize, 'text'>): boolean {
   const sizes =

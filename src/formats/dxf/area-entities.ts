@@ -2,6 +2,7 @@ import type {
   DxfHatch,
   DxfHatchEdge,
   DxfHatchPath,
+  DxfLook,
   DxfMultiline,
   DxfPoint,
   DxfVertex,
@@ -10,8 +11,8 @@ import type {
 } from './dxf-entity.ts';
 import {
   asNumber,
-  commonOf,
   type EntityTags,
+  handleOf,
   numberOf,
   pointOf,
   pointsOf,
@@ -26,7 +27,7 @@ const PATH_IS_POLYLINE = 2;
  * HATCH. Its boundary paths are a sequence in which the same codes mean different things, so the
  * tags are walked once with a cursor. What does not fit the pattern ends the path early.
  */
-export function hatchOf(tags: EntityTags): DxfHatch {
+export function hatchOf(tags: EntityTags, look: DxfLook): DxfHatch {
   const cursor = { at: Math.max(0, tags.codes.indexOf(91)) };
   const pathCount = numberOf(tags, 91, 0);
   const paths: DxfHatchPath[] = [];
@@ -38,7 +39,9 @@ export function hatchOf(tags: EntityTags): DxfHatch {
     );
   }
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'hatch',
     pattern: textOf(tags, 2) ?? '',
     isSolid: numberOf(tags, 70, 0) === 1,
@@ -167,7 +170,7 @@ const MLINE_CLOSED = 2;
  * MLINE: at each vertex, each element's line lies on the mitre direction, at the distance that is
  * the element's first parameter there.
  */
-export function multilineOf(tags: EntityTags): DxfMultiline {
+export function multilineOf(tags: EntityTags, look: DxfLook): DxfMultiline {
   const lines: DxfPoint[][] = [];
   let vertex: DxfPoint | null = null;
   let mitre: DxfPoint = [0, 0, 0];
@@ -191,7 +194,9 @@ export function multilineOf(tags: EntityTags): DxfMultiline {
     }
   }
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'multiline',
     lines,
     isClosed: (numberOf(tags, 71, 0) & MLINE_CLOSED) !== 0,
@@ -214,9 +219,11 @@ function along(from: DxfPoint, direction: DxfPoint, distance: number): DxfPoint 
   ];
 }
 
-export function viewportOf(tags: EntityTags): DxfViewport {
+export function viewportOf(tags: EntityTags, look: DxfLook): DxfViewport {
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'viewport',
     number: numberOf(tags, 69, 0),
     paperHeight: numberOf(tags, 41, 0),
@@ -228,7 +235,7 @@ export function viewportOf(tags: EntityTags): DxfViewport {
  * WIPEOUT: its outline is given in the picture's own frame, from −0.5 to 0.5 across the vectors u
  * and v with y downwards; two points are opposite corners.
  */
-export function wipeoutOf(tags: EntityTags): DxfWipeout {
+export function wipeoutOf(tags: EntityTags, look: DxfLook): DxfWipeout {
   const origin = pointOf(tags, 10);
   const u = pointOf(tags, 11);
   const v = pointOf(tags, 12);
@@ -239,5 +246,5 @@ export function wipeoutOf(tags: EntityTags): DxfWipeout {
       ? [first, { ...first, x: second.x }, second, { ...first, y: second.y }]
       : given;
   const outline = corners.map(({ x, y }) => along(along(origin, u, x + 0.5), v, 0.5 - y));
-  return { ...commonOf(tags), kind: 'wipeout', outline };
+  return { type: tags.type, handle: handleOf(tags), look, kind: 'wipeout', outline };
 }

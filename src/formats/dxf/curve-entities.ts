@@ -2,6 +2,7 @@ import type {
   DxfArc,
   DxfEllipse,
   DxfLine,
+  DxfLook,
   DxfPlain,
   DxfPoint,
   DxfPolyline,
@@ -11,8 +12,8 @@ import type {
 } from './dxf-entity.ts';
 import {
   asNumber,
-  commonOf,
   type EntityTags,
+  handleOf,
   hasCode,
   numberOf,
   numbersOf,
@@ -22,17 +23,32 @@ import {
   sweepBetween,
 } from './entity-tags.ts';
 
-export function lineOf(tags: EntityTags): DxfLine {
-  return { ...commonOf(tags), kind: 'line', start: pointOf(tags, 10), end: pointOf(tags, 11) };
-}
-
-export function pointEntityOf(tags: EntityTags): DxfPlain {
-  return { ...commonOf(tags), kind: 'point', position: pointOf(tags, 10) };
-}
-
-export function circleOf(tags: EntityTags): DxfArc {
+export function lineOf(tags: EntityTags, look: DxfLook): DxfLine {
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
+    kind: 'line',
+    start: pointOf(tags, 10),
+    end: pointOf(tags, 11),
+  };
+}
+
+export function pointEntityOf(tags: EntityTags, look: DxfLook): DxfPlain {
+  return {
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
+    kind: 'point',
+    position: pointOf(tags, 10),
+  };
+}
+
+export function circleOf(tags: EntityTags, look: DxfLook): DxfArc {
+  return {
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'arc',
     centre: pointOf(tags, 10),
     radius: Math.abs(numberOf(tags, 40, 0)),
@@ -41,10 +57,12 @@ export function circleOf(tags: EntityTags): DxfArc {
   };
 }
 
-export function arcOf(tags: EntityTags): DxfArc {
+export function arcOf(tags: EntityTags, look: DxfLook): DxfArc {
   const startRad = radians(numberOf(tags, 50, 0));
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'arc',
     centre: pointOf(tags, 10),
     radius: Math.abs(numberOf(tags, 40, 0)),
@@ -53,10 +71,12 @@ export function arcOf(tags: EntityTags): DxfArc {
   };
 }
 
-export function ellipseOf(tags: EntityTags): DxfEllipse {
+export function ellipseOf(tags: EntityTags, look: DxfLook): DxfEllipse {
   const startRad = numberOf(tags, 41, 0);
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'ellipse',
     centre: pointOf(tags, 10),
     major: pointOf(tags, 11),
@@ -70,7 +90,7 @@ export function ellipseOf(tags: EntityTags): DxfEllipse {
  * LWPOLYLINE. Each 10 begins a vertex whatever stands between (vertex ids, code 91, among them);
  * the count in 90 is not trusted.
  */
-export function lwpolylineOf(tags: EntityTags): DxfPolyline {
+export function lwpolylineOf(tags: EntityTags, look: DxfLook): DxfPolyline {
   const elevation = numberOf(tags, 38, 0);
   const vertices: { x: number; y: number; z: number; bulge: number }[] = [];
   let widest = 0;
@@ -94,7 +114,9 @@ export function lwpolylineOf(tags: EntityTags): DxfPolyline {
     }
   }
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'polyline',
     vertices,
     isClosed: (numberOf(tags, 70, 0) & 1) === 1,
@@ -108,14 +130,20 @@ const VERTEX_FACE_RECORD = 128;
 const VERTEX_OF_MESH = 64;
 
 /** Old-style POLYLINE with its VERTEX records; null for meshes, whose edges are no drawn lines. */
-export function polylineOf(tags: EntityTags, vertices: readonly EntityTags[]): DxfPolyline | null {
+export function polylineOf(
+  tags: EntityTags,
+  look: DxfLook,
+  vertices: readonly EntityTags[],
+): DxfPolyline | null {
   const flags = numberOf(tags, 70, 0);
   const isMesh = (flags & 16) !== 0 || (flags & 64) !== 0;
   if (isMesh) return null;
   const is3d = (flags & 8) !== 0;
   const elevation = is3d ? 0 : numberOf(tags, 30, 0);
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'polyline',
     vertices: vertices.flatMap((vertex) => vertexOf(vertex, is3d, elevation)),
     isClosed: (flags & 1) === 1,
@@ -133,10 +161,12 @@ function vertexOf(tags: EntityTags, is3d: boolean, elevation: number): DxfVertex
   return [{ x, y, z: is3d ? z : elevation, bulge: is3d ? 0 : numberOf(tags, 42, 0) }];
 }
 
-export function splineOf(tags: EntityTags): DxfSpline {
+export function splineOf(tags: EntityTags, look: DxfLook): DxfSpline {
   const flags = numberOf(tags, 70, 0);
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'spline',
     degree: numberOf(tags, 71, 3),
     isClosed: (flags & 1) === 1,
@@ -148,7 +178,7 @@ export function splineOf(tags: EntityTags): DxfSpline {
 }
 
 /** SOLID and TRACE give their corners crosswise (1, 2, 4, 3); 3DFACE goes round. */
-export function solidOf(tags: EntityTags): DxfSolid {
+export function solidOf(tags: EntityTags, look: DxfLook): DxfSolid {
   const isWorld = tags.type === '3DFACE';
   const given = [10, 11, 12, 13].filter((code) => hasCode(tags, code));
   const points = given.map((code) => pointOf(tags, code));
@@ -159,7 +189,7 @@ export function solidOf(tags: EntityTags): DxfSolid {
     else if (isWorld) corners.push(a, b, c, d);
     else corners.push(a, b, d, c);
   }
-  return { ...commonOf(tags), kind: 'solid', corners, isWorld };
+  return { type: tags.type, handle: handleOf(tags), look, kind: 'solid', corners, isWorld };
 }
 
 function samePoint(a: DxfPoint, b: DxfPoint): boolean {

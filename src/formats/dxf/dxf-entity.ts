@@ -1,12 +1,8 @@
 /** A point or vector as the file gives it: drawing units, x, y, z. */
 export type DxfPoint = readonly [number, number, number];
 
-/** What every entity has. */
-export interface DxfCommon {
-  /** Entity type as the file spells it, upper case. */
-  readonly type: string;
-  /** The file's own handle; made from the content where the file has none or repeats it. */
-  readonly handle: string;
+/** How and where an entity is drawn; entities that look alike share one. */
+export interface DxfLook {
   readonly layer: string;
   /** Colour number: 0 by block, 256 by layer. */
   readonly colour: number;
@@ -19,6 +15,15 @@ export interface DxfCommon {
   readonly isPaperSpace: boolean;
   /** Extrusion direction; [0, 0, 1] for a drawing seen from above. */
   readonly extrusion: DxfPoint;
+}
+
+/** What every entity has. */
+export interface DxfCommon {
+  /** Entity type as the file spells it, upper case. */
+  readonly type: string;
+  /** The file's own handle; made from the content where the file has none or repeats it. */
+  readonly handle: string;
+  readonly look: DxfLook;
 }
 
 /** One corner of a polyline; `bulge` is the tangent of a quarter of the arc's angle to the next. */
@@ -85,7 +90,6 @@ export interface DxfAttribute {
   readonly tag: string;
   readonly text: string;
   readonly handle: string;
-  readonly layer: string;
   readonly position: DxfPoint;
   readonly isInvisible: boolean;
 }
@@ -118,6 +122,8 @@ export interface DxfText extends DxfCommon {
   /** The tag of an ATTRIB or ATTDEF. */
   readonly tag: string | null;
   readonly isConstant: boolean;
+  /** An attribute's own flag. */
+  readonly isHiddenAttribute: boolean;
 }
 
 export type DxfHatchEdge =

@@ -1,10 +1,10 @@
-import type { DxfCommon, DxfPoint } from './dxf-entity.ts';
+import type { DxfLook, DxfPoint } from './dxf-entity.ts';
 
 /** Group codes and values of one record, in file order. */
 export interface EntityTags {
   readonly type: string;
   readonly codes: readonly number[];
-  readonly values: readonly (string | number | boolean)[];
+  readonly values: readonly (string | number)[];
 }
 
 /** First value with this code as a number; `fallback` where there is none. */
@@ -58,7 +58,7 @@ export function pointAt(tags: EntityTags, i: number): DxfPoint {
   return [asNumber(x), asNumber(y), asNumber(z)];
 }
 
-export function asNumber(value: string | number | boolean | undefined): number {
+export function asNumber(value: string | number | undefined): number {
   return typeof value === 'number' && Number.isFinite(value) ? value : 0;
 }
 
@@ -67,24 +67,87 @@ const UP: DxfPoint = [0, 0, 1];
 const BY_LAYER = 256;
 const LINEWEIGHT_BY_LAYER = -1;
 
-/** The part that all entities share. */
-export function commonOf(tags: EntityTags): DxfCommon {
-  const extrusion: DxfPoint = hasCode(tags, 210)
-    ? [numberOf(tags, 210, 0), numberOf(tags, 220, 0), numberOf(tags, 230, 1)]
-    : UP;
-  return {
-    type: tags.type,
-    handle: textOf(tags, 5) ?? '',
-    layer: textOf(tags, 8) ?? '0',
-    colour: numberOf(tags, 62, BY_LAYER),
-    trueColour: hasCode(tags, 420) ? numberOf(tags, 420, 0) : null,
-    lineweight: numberOf(tags, 370, LINEWEIGHT_BY_LAYER),
-    linetype: textOf(tags, 6) ?? 'BYLAYER',
-    isInvisible: numberOf(tags, 60, 0) === 1,
-    isPaperSpace: numberOf(tags, 67, 0) === 1,
-    extrusion,
-  };
+/** Entities come in rows that look alike: these keep one look for them all. */
+export class Looks {
+  private readonly recent: DxfLook[] = [];
+
+  /** The look of an entity; one that was seen lately is used again. */
+  of(tags: EntityTags): DxfLook {
+    let layer = '0';
+    let colour = BY_LAYER;
+    let trueColour: number | null = null;
+    let lineweight = LINEWEIGHT_BY_LAYER;
+    let linetype = 'BYLAYER';
+    let isInvisible = false;
+    let isPaperSpace = false;
+    let hasExtrusion = false;
+    const { codes, values } = tags;
+    // One pass: this runs for every entity of a drawing.
+    for (let i = 0; i < codes.length; i++) {
+      const value = values[i];
+      switch (codes[i]) {
+        case 8:
+          layer = String(value);
+          break;
+        case 6:
+          linetype = String(value);
+          break;
+        case 60:
+          isInvisible = value === 1;
+          break;
+        case 62:
+          colour = asNumber(value);
+          break;
+        case 67:
+          isPaperSpace = value === 1;
+          break;
+        case 210:
+          hasExtrusion = true;
+          break;
+        case 370:
+          lineweight = asNumber(value);
+          break;
+        case 420:
+          trueColour = asNumber(value);
+          break;
+      }
+    }
+    const extrusion: DxfPoint = hasExtrusion
+      ? [numberOf(tags, 210, 0), numberOf(tags, 220, 0), numberOf(tags, 230, 1)]
+      : UP;
+    for (const look of this.recent) {
+      if (
+        look.layer === layer &&
+        look.colour === colour &&
+        look.trueColour === trueColour &&
+        look.lineweight === lineweight &&
+        look.linetype === linetype &&
+        look.isInvisible === isInvisible &&
+        look.isPaperSpace === isPaperSpace &&
+        look.extrusion === extrusion
+      ) {
+        return look;
+      }
+    }
+    const look: DxfLook = {
+      layer,
+      colour,
+      trueColour,
+      lineweight,
+      linetype,
+      isInvisible,
+      isPaperSpace,
+      extrusion,
+    };
+    if (this.recent.length >= MOST_RECENT) this.recent.shift();
+    this.recent.push(look);
+    return look;
+  }
 }
+
+const MOST_RECENT = 8;
+
+export const handleOf = (tags: EntityTags): string => textOf(tags, 5) ?? '';
 
 export const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 

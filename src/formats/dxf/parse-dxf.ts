@@ -2,15 +2,28 @@ import type { OnProgress } from '../../basics/progress.ts';
 import { textLabel } from './code-page.ts';
 import { polylineOf } from './curve-entities.ts';
 import type { DxfBlock, DxfCount, DxfDocument, DxfEntity, DxfLayer } from './dxf-entity.ts';
-import { type EntityTags, numberOf, pointOf, textOf } from './entity-tags.ts';
-import { type ChunkRecord, makeChunkParser } from './parse-chunk.ts';
+import { ENTITY_READERS } from './entity-readers.ts';
+import { type EntityTags, Looks, numberOf, pointOf, textOf } from './entity-tags.ts';
 import { readHeader } from './read-header.ts';
-import { BROKEN_VERTEX, type RawCount, scanDxf } from './scan-dxf.ts';
+import { BROKEN_VERTEX, type RecordPlace, scanDxf } from './scan-dxf.ts';
 import { insertOf } from './text-entities.ts';
 
 export interface ParseDxfLimits {
   /** Largest number of records in the drawing and its blocks. */
   readonly maxRecords: number;
+}
+
+export interface ParseDxfOptions {
+  readonly onProgress?: OnProgress;
+  /**
+   * Takes each entity of the ENTITIES section as soon as it is read, with the layers and blocks so
+   * far; what it takes (returns true for) is not kept in the document. A large drawing need not be
+   * held in memory twice.
+   */
+  readonly takeEntity?: (
+    entity: DxfEntity,
+    soFar: Pick<DxfDocument, 'layers' | 'blocks'>,
+  ) => boolean;
 }
 
 /**
@@ -20,19 +33,16 @@ export interface ParseDxfLimits {
 export function parseDxf(
   bytes: Uint8Array,
   limits: ParseDxfLimits,
-  onProgress?: OnProgress,
+  { onProgress, takeEntity }: ParseDxfOptions = {},
 ): DxfDocument {
   const header = readHeader(bytes);
   const { label, isKnown } = textLabel(header.version, header.codePage, () => isUtf8(bytes));
-  const decoder = new TextDecoder(label);
-  const parse = makeChunkParser();
-  const assembly = new Assembly();
+  const assembly = new Assembly(takeEntity);
   const scan = scanDxf(bytes, {
     maxRecords: limits.maxRecords,
-    onRecords: (records, where, done) => {
-      for (const record of parse(decoder.decode(records))) assembly.add(record, where);
-      onProgress?.({ step: 'reading drawing', done, total: bytes.length });
-    },
+    decoder: new TextDecoder(label),
+    onRecord: (tags, where) => assembly.add(tags, where),
+    onBytes: (done) => onProgress?.({ step: 'reading drawing', done, total: bytes.length }),
   });
   assembly.finish();
   const remarks = [...scan.remarks, ...assembly.remarks];
@@ -47,7 +57,9 @@ export function parseDxf(
     layers: assembly.layers,
     blocks: assembly.blocks,
     entities: assembly.entities,
-    counts: joinCounts(scan.counts, assembly.read, decoder),
+    counts: scan.counts.map((count): DxfCount => {
+      return { ...count, read: assembly.readOf(count.where, count.type, count.layer) };
+    }),
     remarks,
   };
 }
@@ -62,40 +74,31 @@ function isUtf8(bytes: Uint8Array): boolean {
   }
 }
 
-function joinCounts(
-  raw: readonly RawCount[],
-  read: ReadonlyMap<string, number>,
-  decoder: TextDecoder,
-): DxfCount[] {
-  return raw.map(({ type, rawLayer, where, found, broken }) => {
-    const layer = decoder.decode(Uint8Array.from(rawLayer, (char) => char.charCodeAt(0)));
-    return { type, layer, where, found, broken, read: read.get(countKey(where, type, layer)) ?? 0 };
-  });
-}
-
-const countKey = (where: string, type: string, layer: string): string =>
-  `${where}\n${type}\n${layer}`;
-
-type Where = 'entities' | 'blocks' | 'tables';
-
 /** Joins the records that belong together and sorts entities into the drawing and its blocks. */
 class Assembly {
   readonly layers = new Map<string, DxfLayer>();
   readonly blocks = new Map<string, DxfBlock>();
   readonly entities: DxfEntity[] = [];
-  readonly read = new Map<string, number>();
+  private readonly readInEntities = new Map<string, Map<string, number>>();
+  private readonly readInBlocks = new Map<string, Map<string, number>>();
+  private readonly looks = new Looks();
   readonly remarks: string[] = [];
-  private readonly names = new Map<string, string>();
+  private readonly takeEntity: ParseDxfOptions['takeEntity'];
   private block: { tags: EntityTags; entities: DxfEntity[] } | null = null;
-  private open: { tags: EntityTags; parts: EntityTags[]; where: Where } | null = null;
+  private open: { tags: EntityTags; parts: EntityTags[]; where: RecordPlace } | null = null;
 
-  add(record: ChunkRecord, where: Where): void {
-    if (record.part === 'entity') {
+  constructor(takeEntity: ParseDxfOptions['takeEntity']) {
+    this.takeEntity = takeEntity;
+  }
+
+  /** Takes a record; its lists are the scan's own and are copied where they must last. */
+  add(tags: EntityTags, where: RecordPlace): void {
+    const read = ENTITY_READERS.get(tags.type);
+    if (read !== undefined) {
       this.closeOpen();
-      this.keep(record.entity, where);
+      this.keep(read(tags, this.looks.of(tags)), where);
       return;
     }
-    const { tags } = record;
     switch (tags.type) {
       case 'LAYER':
         this.addLayer(tags);
@@ -103,7 +106,7 @@ class Assembly {
       case 'BLOCK':
         this.closeOpen();
         this.closeBlock();
-        this.block = { tags, entities: [] };
+        this.block = { tags: lasting(tags), entities: [] };
         break;
       case 'ENDBLK':
         this.closeOpen();
@@ -112,7 +115,7 @@ class Assembly {
       case 'POLYLINE':
       case 'INSERT':
         this.closeOpen();
-        this.open = { tags, parts: [], where };
+        this.open = { tags: lasting(tags), parts: [], where };
         break;
       case 'VERTEX':
       case 'ATTRIB':
@@ -130,10 +133,10 @@ class Assembly {
     this.closeBlock();
   }
 
-  private addPart(tags: EntityTags, where: Where): void {
+  private addPart(tags: EntityTags, where: RecordPlace): void {
     const owner = tags.type === 'VERTEX' ? 'POLYLINE' : 'INSERT';
     if (this.open?.tags.type !== owner) return;
-    this.open.parts.push(tags);
+    this.open.parts.push(lasting(tags));
     if (!isBrokenVertex(tags)) this.countRead(where, tags.type, textOf(tags, 8) ?? '0');
   }
 
@@ -141,11 +144,12 @@ class Assembly {
     const { open } = this;
     this.open = null;
     if (open === null) return;
-    if (open.tags.type === 'INSERT') this.keep(insertOf(open.tags, open.parts), open.where);
+    if (open.tags.type === 'INSERT')
+      this.keep(insertOf(open.tags, this.looks.of(open.tags), open.parts), open.where);
     else if (open.parts.some(isBrokenVertex)) {
       this.remarks.push(`Polyline ${textOf(open.tags, 5)} has a corner that can't be read.`);
     } else {
-      const polyline = polylineOf(open.tags, open.parts);
+      const polyline = polylineOf(open.tags, this.looks.of(open.tags), open.parts);
       if (polyline !== null) this.keep(polyline, open.where);
     }
   }
@@ -165,25 +169,26 @@ class Assembly {
     });
   }
 
-  private keep(entity: DxfEntity, where: Where): void {
-    this.countRead(where, entity.type, entity.layer);
-    const named = { ...entity, layer: this.oneName(entity.layer) };
-    if (where === 'entities') this.entities.push(named);
-    else this.block?.entities.push(named);
+  private keep(entity: DxfEntity, where: RecordPlace): void {
+    this.countRead(where, entity.type, entity.look.layer);
+    if (where !== 'entities') this.block?.entities.push(entity);
+    else if (this.takeEntity?.(entity, this) !== true) this.entities.push(entity);
   }
 
-  /** One string a name: a piece of a larger text would keep that text in memory. */
-  private oneName(name: string): string {
-    const known = this.names.get(name);
-    if (known !== undefined) return known;
-    const own = [...name].join('');
-    this.names.set(own, own);
-    return own;
+  private countRead(where: RecordPlace, type: string, layer: string): void {
+    const counts = where === 'blocks' ? this.readInBlocks : this.readInEntities;
+    let ofType = counts.get(type);
+    if (ofType === undefined) {
+      ofType = new Map();
+      counts.set(type, ofType);
+    }
+    ofType.set(layer, (ofType.get(layer) ?? 0) + 1);
   }
 
-  private countRead(where: Where, type: string, layer: string): void {
-    const key = countKey(where, type, layer);
-    this.read.set(key, (this.read.get(key) ?? 0) + 1);
+  /** How many records of a type on a layer came out as entities or parts of them. */
+  readOf(where: RecordPlace, type: string, layer: string): number {
+    const counts = where === 'blocks' ? this.readInBlocks : this.readInEntities;
+    return counts.get(type)?.get(layer) ?? 0;
   }
 
   private addLayer(tags: EntityTags): void {
@@ -191,7 +196,7 @@ class Assembly {
     if (name === null) return;
     const colour = numberOf(tags, 62, 7);
     this.layers.set(name.toLowerCase(), {
-      name: this.oneName(name),
+      name,
       isFrozen: (numberOf(tags, 70, 0) & 1) !== 0,
       isOff: colour < 0,
       colour: Math.abs(colour),
@@ -200,6 +205,12 @@ class Assembly {
     });
   }
 }
+
+const lasting = ({ type, codes, values }: EntityTags): EntityTags => ({
+  type,
+  codes: [...codes],
+  values: [...values],
+});
 
 function isBrokenVertex(tags: EntityTags): boolean {
   return tags.type === 'VERTEX' && (numberOf(tags, 70, 0) & BROKEN_VERTEX) !== 0;

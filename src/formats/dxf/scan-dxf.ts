@@ -1,20 +1,22 @@
 import { SealbookError } from '../../basics/errors.ts';
-import { ByteBuffer } from './byte-buffer.ts';
-import { KEPT_SPACE, READ_TYPES } from './parse-chunk.ts';
+import { ENTITY_READERS, PART_TYPES } from './entity-readers.ts';
+import type { EntityTags } from './entity-tags.ts';
+import { readNumber, readText } from './read-value.ts';
 import { cutOff, TagLines } from './tag-lines.ts';
 
 /**
- * The scan over the raw tags: counts every record by type and layer, and hands on, in pieces, the
- * records that can be read, stripped of what nobody needs (comments, extended data, pictures of
- * proxies) and of everything that loops or throws the parser behind it.
+ * The scan over the tags: counts every record by type and layer, and hands on those that some
+ * reader takes, with the values that readers look at (no comments, extended data, pictures of
+ * proxies). Whatever else a record holds is passed over, so that nothing odd in it can do harm.
  */
 
-/** Raw records of one type on one layer. Layers as undecoded bytes (Latin-1 text). */
+/** Raw records of one type on one layer. */
 export interface RawCount {
   readonly type: string;
-  readonly rawLayer: string;
+  readonly layer: string;
   readonly where: 'entities' | 'blocks';
   found: number;
+  /** Left out because a value in them is no number. */
   broken: number;
 }
 
@@ -23,30 +25,22 @@ export interface ScanResult {
   readonly remarks: readonly string[];
 }
 
+export type RecordPlace = 'entities' | 'blocks' | 'tables';
+
 export interface ScanOptions {
   /** Largest number of records in the ENTITIES and BLOCKS sections. */
   readonly maxRecords: number;
-  /**
-   * Takes whole records in file order; `where` is the section they come from, `done` the number of
-   * bytes scanned so far.
-   */
-  readonly onRecords: (
-    records: Uint8Array,
-    where: 'entities' | 'blocks' | 'tables',
-    done: number,
-  ) => void;
+  readonly decoder: TextDecoder;
+  /** Takes each record in file order. Its lists are used again for the next one. */
+  readonly onRecord: (tags: EntityTags, where: RecordPlace) => void;
+  /** Told now and then how many bytes have been scanned. */
+  readonly onBytes?: (done: number) => void;
 }
 
 /** Flag that marks, in code 70, a VERTEX whose place could not be read. */
 export const BROKEN_VERTEX = 32768;
 
-/**
- * Bytes of records handed on at a time. Small pieces keep the parser's memory small; below about
- * a quarter of a megabyte the cost a piece shows.
- */
-const PIECE_BYTES = 1 << 19;
-
-type Where = 'entities' | 'blocks' | 'tables';
+const RECORDS_PER_REPORT = 10_000;
 
 /** @throws SealbookError `input-unreadable` (cut off, out of step), `input-too-large` */
 export function scanDxf(bytes: Uint8Array, options: ScanOptions): ScanResult {
@@ -56,12 +50,18 @@ export function scanDxf(bytes: Uint8Array, options: ScanOptions): ScanResult {
 class Scan {
   private readonly lines: TagLines;
   private readonly options: ScanOptions;
-  private readonly out = new ByteBuffer(PIECE_BYTES * 2);
-  private readonly counts = new Map<string, RawCount>();
+  private readonly counts: RawCount[] = [];
+  private readonly countsIn = {
+    entities: new Map<string, Map<string, RawCount>>(),
+    blocks: new Map<string, Map<string, RawCount>>(),
+  };
+  private readonly names = new Map<string, string>();
   private readonly remarks: string[] = [];
   private readonly handles = new Set<string>();
+  /** Handles that are plain numbers, as nearly all are: a set of numbers is quicker. */
+  private readonly handleNumbers = new Set<number>();
   private records = 0;
-  private brokenNumbers = 0;
+  private brokenRecords = 0;
   private section: string | null = null;
   private table: string | null = null;
   private hasEntities = false;
@@ -71,10 +71,11 @@ class Scan {
   private type = '';
   private layer = '0';
   private handle = '';
-  private start = 0;
-  private isCopied = false;
+  private isKept = false;
   private isBroken = false;
   private isPastEnd = false;
+  private readonly codes: number[] = [];
+  private readonly values: (string | number)[] = [];
 
   constructor(bytes: Uint8Array, options: ScanOptions) {
     this.lines = new TagLines(bytes);
@@ -84,11 +85,10 @@ class Scan {
   run(): ScanResult {
     const { lines } = this;
     while (!this.isAtEnd && lines.next()) {
-      if (lines.code === 0) this.newRecord(lines.asciiValue().toUpperCase());
+      if (lines.code === 0) this.newRecord(this.name(lines.asciiValue().toUpperCase()));
       else this.tag();
     }
     this.endRecord();
-    this.handOn();
     if (this.section !== null) throw cutOff(lines.line, `inside its ${this.section} section`);
     if (!this.hasEntities) {
       throw new SealbookError('input-unreadable', 'The file has no ENTITIES section.', {
@@ -96,12 +96,12 @@ class Scan {
       });
     }
     if (!this.isAtEnd) this.remarks.push('The file has no end mark; all its sections are closed.');
-    if (this.brokenNumbers > 0) {
+    if (this.brokenRecords > 0) {
       this.remarks.push(
-        `${this.brokenNumbers} records hold something that is no number where one belongs; they were left out.`,
+        `${this.brokenRecords} records hold something that is no number where one belongs; they were left out.`,
       );
     }
-    return { counts: [...this.counts.values()], remarks: this.remarks };
+    return { counts: this.counts, remarks: this.remarks };
   }
 
   private newRecord(type: string): void {
@@ -109,11 +109,9 @@ class Scan {
     this.type = '';
     switch (type) {
       case 'SECTION':
-        this.handOn();
         this.section = '';
         return;
       case 'ENDSEC':
-        this.handOn();
         this.section = null;
         return;
       case 'EOF':
@@ -137,10 +135,12 @@ class Scan {
     this.handle = '';
     this.isBroken = false;
     this.isPastEnd = false;
-    this.isCopied = isReadIn(where, type, this.table);
-    this.start = this.out.length;
-    if (this.isCopied) this.out.addTag(0, type);
-    if (where !== 'tables') this.records += 1;
+    this.isKept = isReadIn(where, type, this.table);
+    this.codes.length = 0;
+    this.values.length = 0;
+    if (where === 'tables') return;
+    this.records += 1;
+    if (this.records % RECORDS_PER_REPORT === 0) this.options.onBytes?.(this.lines.rawEnd);
     if (this.records > this.options.maxRecords) {
       throw new SealbookError(
         'input-too-large',
@@ -150,7 +150,7 @@ class Scan {
     }
   }
 
-  private where(): Where | null {
+  private where(): RecordPlace | null {
     if (this.section === 'ENTITIES') return 'entities';
     if (this.section === 'BLOCKS') return 'blocks';
     return this.section === 'TABLES' ? 'tables' : null;
@@ -159,137 +159,144 @@ class Scan {
   private tag(): void {
     const { lines } = this;
     const { code } = lines;
-    if (code === 2 && this.section === '') this.section = lines.asciiValue().toUpperCase();
-    else if (code === 2 && this.table === '') this.table = lines.asciiValue().toUpperCase();
-    if (this.section === 'ENTITIES') this.hasEntities = true;
+    if (code === 2 && this.section === '') {
+      this.section = lines.asciiValue().toUpperCase();
+      if (this.section === 'ENTITIES') this.hasEntities = true;
+    } else if (code === 2 && this.table === '') this.table = lines.asciiValue().toUpperCase();
     if (this.type === '' || this.isPastEnd) return;
     // An embedded object repeats codes of the entity with other meanings.
     if (code === 101) this.isPastEnd = true;
-    else if (code === 5 || (code === 105 && this.handle === '')) this.handle = lines.asciiValue();
-    else if (code === 8) this.layer = lines.asciiValue();
-    if (this.isCopied) this.copyTag(code);
+    else if (code === 5) this.handle = lines.asciiValue();
+    else if (code === 8) {
+      this.layer = this.name(this.text(lines.valueStart, lines.valueEnd));
+      if (this.isKept) this.keep(code, this.layer);
+    } else if (this.isKept) this.keepValue(code);
   }
 
-  private copyTag(code: number): void {
-    // The handle is written at the record's end, when it is known to be there and to be its own.
-    if (code === 5 || !isNeeded(code)) return;
-    const { lines, out } = this;
+  private keepValue(code: number): void {
+    const { lines } = this;
     if (isNumeric(code)) {
-      if (!isNumber(lines.bytes, lines.valueStart, lines.valueEnd)) this.isBroken = true;
-      out.addCode(code);
-      out.addBytes(lines.bytes, lines.valueStart, lines.valueEnd);
+      const value = readNumber(lines.bytes, lines.valueStart, lines.valueEnd);
+      if (Number.isNaN(value)) this.isBroken = true;
+      this.keep(code, value);
     } else if (code === 1 || code === 3) {
-      out.addCode(code);
-      out.addText(lines.bytes, lines.rawStart, lines.rawEnd, KEPT_SPACE);
-    } else {
-      out.addCode(code);
-      out.addText(lines.bytes, lines.valueStart, lines.valueEnd, KEPT_SPACE);
+      // Spaces at the ends count: long texts are cut into pieces anywhere.
+      this.keep(code, this.text(lines.rawStart, lines.rawEnd));
+    } else if (isWord(code)) {
+      const word = this.text(lines.valueStart, lines.valueEnd);
+      this.keep(code, code === 6 ? this.name(word) : word);
     }
-    out.endLine();
+  }
+
+  private keep(code: number, value: string | number): void {
+    this.codes.push(code);
+    this.values.push(value);
+  }
+
+  private text(start: number, end: number): string {
+    return readText(this.lines.bytes, start, end, this.options.decoder);
+  }
+
+  /** One string for each name, however often it stands in the file. */
+  private name(text: string): string {
+    const known = this.names.get(text);
+    if (known !== undefined) return known;
+    this.names.set(text, text);
+    return text;
   }
 
   private endRecord(): void {
     if (this.type === '') return;
     const where = this.where();
-    if (where === 'entities' || where === 'blocks') this.count(where);
-    if (!this.isCopied || where === null) return;
-    if (this.isBroken) this.dropRecord();
-    else this.out.addTag(5, this.ownHandle());
-    if (this.out.length >= PIECE_BYTES) this.handOn();
+    if (where === null) return;
+    if (where !== 'tables') this.count(where);
+    if (!this.isKept) return;
+    if (this.isBroken && !this.markBroken()) return;
+    this.keep(5, this.ownHandle());
+    this.options.onRecord({ type: this.type, codes: this.codes, values: this.values }, where);
   }
 
-  private dropRecord(): void {
-    this.brokenNumbers += 1;
-    this.out.cutTo(this.start);
-    // Its polyline must not close up over the missing corner.
-    if (this.type !== 'VERTEX') return;
-    this.out.addTag(0, 'VERTEX');
-    this.out.addTag(70, String(BROKEN_VERTEX));
+  /** Drops a record; a vertex stays as a mark, lest its polyline close up over the missing corner. */
+  private markBroken(): boolean {
+    this.brokenRecords += 1;
+    if (this.type !== 'VERTEX') return false;
+    this.codes.length = 0;
+    this.values.length = 0;
+    this.keep(70, BROKEN_VERTEX);
+    return true;
   }
 
   /** The handle if the file gives one that is its own, else one made from the record's content. */
   private ownHandle(): string {
-    const wanted = this.handle === '' ? `n${this.contentHash()}` : this.handle.toUpperCase();
-    let own = wanted;
-    if (this.handles.has(own) && this.handle !== '') own = `${wanted}~${this.contentHash()}`;
+    const given = this.handle;
+    if (given !== '' && this.isNew(given)) return given;
+    const base = given === '' ? `n${this.contentHash()}` : `${given}~${this.contentHash()}`;
+    let own = base;
     // Same content twice: counted.
-    const base = own;
-    for (let copy = 2; this.handles.has(own); copy++) own = `${base}~${copy}`;
-    this.handles.add(own);
+    for (let copy = 2; !this.isNew(own); copy++) own = `${base}~${copy}`;
     return own;
   }
 
+  private isNew(handle: string): boolean {
+    const number = /^[1-9A-F][0-9A-F]{0,11}$/.test(handle) ? Number.parseInt(handle, 16) : null;
+    if (number === null) {
+      if (this.handles.has(handle)) return false;
+      this.handles.add(handle);
+      return true;
+    }
+    const before = this.handleNumbers.size;
+    this.handleNumbers.add(number);
+    return this.handleNumbers.size > before;
+  }
+
+  /** FNV-1a, 32 bits, of type, codes and values. */
   private contentHash(): string {
-    return this.out.hashFrom(this.start).toString(16).padStart(8, '0');
+    let hash = 0x811c9dc5;
+    const content = `${this.type}\n${this.codes.join()}\n${this.values.join('\n')}`;
+    for (let i = 0; i < content.length; i++) {
+      hash = Math.imul(hash ^ content.charCodeAt(i), 0x01000193);
+    }
+    return (hash >>> 0).toString(16).padStart(8, '0');
   }
 
   private count(where: 'entities' | 'blocks'): void {
     if (this.type === 'BLOCK' || this.type === 'ENDBLK') return;
-    const key = `${where}\n${this.type}\n${this.layer}`;
-    let count = this.counts.get(key);
-    if (count === undefined) {
-      count = { type: this.type, rawLayer: this.layer, where, found: 0, broken: 0 };
-      this.counts.set(key, count);
-    }
+    const count = this.countOf(where);
     count.found += 1;
-    if (this.isCopied && this.isBroken) count.broken += 1;
+    if (this.isKept && this.isBroken) count.broken += 1;
   }
 
-  private handOn(): void {
-    const where = this.where();
-    if (this.out.length === 0 || where === null) return;
-    this.options.onRecords(this.out.bytes(), where, this.lines.rawEnd);
-    this.out.cutTo(0);
+  private countOf(where: 'entities' | 'blocks'): RawCount {
+    const ofPlace = this.countsIn[where];
+    let ofType = ofPlace.get(this.type);
+    if (ofType === undefined) {
+      ofType = new Map();
+      ofPlace.set(this.type, ofType);
+    }
+    let count = ofType.get(this.layer);
+    if (count === undefined) {
+      count = { type: this.type, layer: this.layer, where, found: 0, broken: 0 };
+      ofType.set(this.layer, count);
+      this.counts.push(count);
+    }
+    return count;
   }
 }
 
-function isReadIn(where: Where, type: string, table: string | null): boolean {
+function isReadIn(where: RecordPlace, type: string, table: string | null): boolean {
   if (where === 'tables') return type === 'LAYER' && table === 'LAYER';
   if (type === 'LAYER') return false;
   if (where === 'entities' && (type === 'BLOCK' || type === 'ENDBLK')) return false;
-  return READ_TYPES.has(type);
+  return PART_TYPES.has(type) || ENTITY_READERS.has(type);
 }
 
-/** Codes that some handler reads. Whatever else a record holds never reaches the parser. */
-function isNeeded(code: number): boolean {
+/** Codes of numbers that some reader looks at. */
+function isNumeric(code: number): boolean {
   if (code >= 10 && code <= 99) return true;
-  switch (code) {
-    case 1:
-    case 2:
-    case 3:
-    case 6:
-    case 8:
-    case 210:
-    case 220:
-    case 230:
-    case 302:
-    case 303:
-    case 304:
-    case 305:
-    case 340:
-    case 370:
-    case 420:
-      return true;
-    default:
-      return false;
-  }
+  return code === 210 || code === 220 || code === 230 || code === 370 || code === 420;
 }
 
-const isNumeric = (code: number): boolean =>
-  (code >= 10 && code <= 99) ||
-  code === 210 ||
-  code === 220 ||
-  code === 230 ||
-  code === 370 ||
-  code === 420;
-
-/** Digits, sign, point and exponent only: `nan`, `1,5` and words are no numbers. */
-function isNumber(bytes: Uint8Array, start: number, end: number): boolean {
-  let digits = 0;
-  for (let i = start; i < end; i++) {
-    const byte = bytes[i] ?? 0;
-    if (byte >= 48 && byte <= 57) digits += 1;
-    else if (byte !== 45 && byte !== 46 && byte !== 43 && byte !== 69 && byte !== 101) return false;
-  }
-  return digits > 0;
+/** Codes of words that some reader looks at: names, handles, marks of nested lists. */
+function isWord(code: number): boolean {
+  return code === 2 || code === 6 || code === 340 || (code >= 302 && code <= 305);
 }

@@ -3,14 +3,15 @@ import type {
   DxfDimension,
   DxfInsert,
   DxfLeader,
+  DxfLook,
   DxfPoint,
   DxfText,
 } from './dxf-entity.ts';
 import { plainMtext, plainText } from './dxf-text.ts';
 import {
   asNumber,
-  commonOf,
   type EntityTags,
+  handleOf,
   hasCode,
   numberOf,
   pointAt,
@@ -21,7 +22,7 @@ import {
 } from './entity-tags.ts';
 
 /** TEXT, ATTRIB and ATTDEF. */
-export function textEntityOf(tags: EntityTags): DxfText {
+export function textEntityOf(tags: EntityTags, look: DxfLook): DxfText {
   const isAttribute = tags.type !== 'TEXT';
   const horizontalCode = numberOf(tags, 72, 0);
   const verticalCode = numberOf(tags, isAttribute ? 74 : 73, 0);
@@ -29,9 +30,10 @@ export function textEntityOf(tags: EntityTags): DxfText {
   // Aligned and fitted text runs between two points and is anchored by the first of them.
   const isStretched = horizontalCode === 3 || horizontalCode === 5;
   const flags = numberOf(tags, 70, 0);
-  const common = commonOf(tags);
   return {
-    ...common,
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'text',
     text: plainText(textOf(tags, 1) ?? ''),
     position:
@@ -45,7 +47,7 @@ export function textEntityOf(tags: EntityTags): DxfText {
     isWorld: false,
     tag: isAttribute ? (textOf(tags, 2) ?? '') : null,
     isConstant: tags.type === 'ATTDEF' && (flags & 2) !== 0,
-    isInvisible: common.isInvisible || (isAttribute && (flags & 1) !== 0),
+    isHiddenAttribute: isAttribute && (flags & 1) !== 0,
   };
 }
 
@@ -62,7 +64,7 @@ function stretchedAngle(tags: EntityTags, isStretched: boolean): number | null {
 }
 
 /** MTEXT: chunks (code 3) come before the last part (code 1). */
-export function mtextOf(tags: EntityTags): DxfText {
+export function mtextOf(tags: EntityTags, look: DxfLook): DxfText {
   let raw = '';
   for (let i = 0; i < tags.codes.length; i++) {
     const code = tags.codes[i];
@@ -70,7 +72,9 @@ export function mtextOf(tags: EntityTags): DxfText {
   }
   const attachment = Math.min(9, Math.max(1, numberOf(tags, 71, 1)));
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'text',
     text: plainMtext(raw),
     position: pointOf(tags, 10),
@@ -83,12 +87,19 @@ export function mtextOf(tags: EntityTags): DxfText {
     isWorld: true,
     tag: null,
     isConstant: false,
+    isHiddenAttribute: false,
   };
 }
 
-export function insertOf(tags: EntityTags, attributes: readonly EntityTags[]): DxfInsert {
+export function insertOf(
+  tags: EntityTags,
+  look: DxfLook,
+  attributes: readonly EntityTags[],
+): DxfInsert {
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'insert',
     blockName: textOf(tags, 2) ?? '',
     position: pointOf(tags, 10),
@@ -98,18 +109,20 @@ export function insertOf(tags: EntityTags, attributes: readonly EntityTags[]): D
     rows: Math.max(1, numberOf(tags, 71, 1)),
     columnSpacing: numberOf(tags, 44, 0),
     rowSpacing: numberOf(tags, 45, 0),
-    attributes: attributes.map(attributeOf),
+    attributes: attributes.map((attribute) => attributeOf(attribute, look)),
   };
 }
 
-function attributeOf(tags: EntityTags): DxfAttribute {
-  const { tag, text, handle, layer, position, isInvisible } = textEntityOf(tags);
-  return { tag: tag ?? '', text, handle, layer, position, isInvisible };
+function attributeOf(tags: EntityTags, look: DxfLook): DxfAttribute {
+  const { tag, text, handle, position, isHiddenAttribute } = textEntityOf(tags, look);
+  return { tag: tag ?? '', text, handle, position, isInvisible: isHiddenAttribute };
 }
 
-export function leaderOf(tags: EntityTags): DxfLeader {
+export function leaderOf(tags: EntityTags, look: DxfLook): DxfLeader {
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'leader',
     lines: [pointsOf(tags, 10)],
     annotationHandle: textOf(tags, 340),
@@ -124,7 +137,7 @@ export function leaderOf(tags: EntityTags): DxfLeader {
  * leader line, whose vertices are the 10s up to the closing 305. The last point of all lines of one
  * leader is the 10 that stands right inside `LEADER{`.
  */
-export function multileaderOf(tags: EntityTags): DxfLeader {
+export function multileaderOf(tags: EntityTags, look: DxfLook): DxfLeader {
   const lines: DxfPoint[][] = [];
   let text: string | null = null;
   let textPosition: DxfPoint | null = null;
@@ -149,7 +162,9 @@ export function multileaderOf(tags: EntityTags): DxfLeader {
     else if (code === 41 && textHeight === 0) textHeight = asNumber(value);
   }
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'leader',
     lines,
     annotationHandle: null,
@@ -159,9 +174,11 @@ export function multileaderOf(tags: EntityTags): DxfLeader {
   };
 }
 
-export function dimensionOf(tags: EntityTags): DxfDimension {
+export function dimensionOf(tags: EntityTags, look: DxfLook): DxfDimension {
   return {
-    ...commonOf(tags),
+    type: tags.type,
+    handle: handleOf(tags),
+    look,
     kind: 'dimension',
     measurement: hasCode(tags, 42) ? numberOf(tags, 42, 0) : null,
     text: plainMtext(textOf(tags, 1) ?? ''),

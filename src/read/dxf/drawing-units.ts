@@ -51,7 +51,7 @@ export interface UnitFit {
 }
 
 /** Walls are judged on so many lines at most: enough to tell, and quick on any drawing. */
-const MOST_LINES = 4000;
+const MOST_LINES = 1500;
 
 /** Thickness of common walls. Our own choice, narrower than what finding accepts. */
 const COMMON_WALL_MM = { from: 70, to: 460 };
@@ -81,12 +81,9 @@ export function unitFits(
     roles.set(layer, role);
     return role;
   };
-  const wallPieces = drawing.entities
-    .filter(({ layer }) => roleOf(layer) === 'wall')
-    .flatMap(({ loops }) => loops.flatMap(({ pieces }) => pieces))
-    .slice(0, MOST_LINES);
-  const doorRadii = drawing.entities.flatMap(({ loops }) =>
-    loops.flatMap(({ pieces }) => pieces.flatMap(quarterRadius)),
+  const { wallPieces, doorRadii } = tellingPieces(
+    drawing.entities,
+    (layer) => roleOf(layer) === 'wall',
   );
   const heights = drawing.texts.map(({ heightMm }) => heightMm).sort((a, b) => a - b);
   const extent = extentOf(drawing.entities);
@@ -124,10 +121,25 @@ export function unitFits(
   return fits.sort((a, b) => b.score - a.score);
 }
 
-function quarterRadius(piece: PlanePiece): number[] {
-  if (piece.type !== 'arc') return [];
-  const degrees = (Math.abs(piece.sweepRad) * 180) / Math.PI;
-  return degrees > 80 && degrees < 100 ? [piece.radiusMm] : [];
+/** Lines on wall layers, and radii of quarter circles on any layer. */
+function tellingPieces(
+  entities: readonly DrawnEntity[],
+  isWall: (layer: string) => boolean,
+): { readonly wallPieces: readonly PlanePiece[]; readonly doorRadii: readonly number[] } {
+  const wallPieces: PlanePiece[] = [];
+  const doorRadii: number[] = [];
+  for (const { layer, loops } of entities) {
+    const isOnWall = isWall(layer);
+    for (const { pieces } of loops) {
+      for (const piece of pieces) {
+        if (isOnWall && wallPieces.length < MOST_LINES) wallPieces.push(piece);
+        if (piece.type !== 'arc') continue;
+        const degrees = (Math.abs(piece.sweepRad) * 180) / Math.PI;
+        if (degrees > 80 && degrees < 100) doorRadii.push(piece.radiusMm);
+      }
+    }
+  }
+  return { wallPieces, doorRadii };
 }
 
 const isWithin = (value: number, { from, to }: { from: number; to: number }): boolean =>
@@ -200,12 +212,13 @@ function extentOf(entities: readonly DrawnEntity[]): number {
   for (const { loops } of entities) {
     for (const { pieces } of loops) {
       for (const piece of pieces) {
-        const [a, b] =
-          piece.type === 'line'
-            ? [piece.from[0], piece.to[0]]
-            : [piece.centre[0] - piece.radiusMm, piece.centre[0] + piece.radiusMm];
-        x0 = Math.min(x0, a, b);
-        x1 = Math.max(x1, a, b);
+        const isLine = piece.type === 'line';
+        const a = isLine ? piece.from[0] : piece.centre[0] - piece.radiusMm;
+        const b = isLine ? piece.to[0] : piece.centre[0] + piece.radiusMm;
+        if (a < x0) x0 = a;
+        if (b < x0) x0 = b;
+        if (a > x1) x1 = a;
+        if (b > x1) x1 = b;
       }
     }
   }

@@ -58,7 +58,7 @@ export interface FlattenOptions {
 
 /** Takes all blocks apart and puts everything into the drawing's plane, in millimetres. */
 export function flattenDrawing(document: DxfDocument, options: FlattenOptions): FlatDrawing {
-  return new Flattening(document, options).run();
+  return new Flattening(options).finish(document);
 }
 
 /** What a block's content takes over from the insert that shows it. */
@@ -72,14 +72,22 @@ interface Surroundings {
   readonly open: readonly string[];
 }
 
+const NOTHING_YET: Pick<DxfDocument, 'layers' | 'blocks'> = {
+  layers: new Map(),
+  blocks: new Map(),
+};
 /** More copies than this in one array are no drawing any more. */
 const MOST_COPIES = 10_000;
 const BY_BLOCK = 0;
 const BY_LAYER = 256;
 const TRUE_COLOUR = 0x1000000;
 
-class Flattening {
-  private readonly document: DxfDocument;
+/**
+ * Takes a drawing apart as it is read: `take` for each entity that needs nothing that comes later in
+ * the file, then `finish` for the rest.
+ */
+export class Flattening {
+  private document: Pick<DxfDocument, 'layers' | 'blocks'> = NOTHING_YET;
   private readonly options: FlattenOptions;
   private readonly entities: DrawnEntity[] = [];
   private readonly symbols: DrawnSymbol[] = [];
@@ -88,28 +96,45 @@ class Flattening {
   private readonly masks: (readonly Vec2[])[] = [];
   private readonly leftOut = new Map<string, LeftOut>();
   private readonly missing = new Map<string, { name: string; xrefPath: string | null }>();
+  private readonly layerStyles = new Map<string, DrawnStyle>();
+  private readonly outside: Surroundings;
+  private hasModelLines = false;
   private count = 0;
 
-  constructor(document: DxfDocument, options: FlattenOptions) {
-    this.document = document;
+  constructor(options: FlattenOptions) {
     this.options = options;
-  }
-
-  run(): FlatDrawing {
-    const { entities } = this.document;
-    const isDrawnInPaper = !entities.some((entity) => !entity.isPaperSpace && drawsLines(entity));
-    const outside: Surroundings = {
-      map: scaledFrame(WORLD_FRAME, this.options.mmPerUnit),
+    this.outside = {
+      map: scaledFrame(WORLD_FRAME, options.mmPerUnit),
       layer: null,
       style: { colour: 7, lineweight: -3, linetype: 'CONTINUOUS' },
       within: [],
       handles: '',
       open: [],
     };
+  }
+
+  /** Whether the entity was taken; blocks and paper space wait for the end of the file. */
+  take(entity: DxfEntity, soFar: Pick<DxfDocument, 'layers' | 'blocks'>): boolean {
+    if (entity.kind === 'insert' || entity.kind === 'viewport' || entity.look.isPaperSpace)
+      return false;
+    this.document = soFar;
+    this.hasModelLines ||= drawsLines(entity);
+    this.add(entity, this.outside);
+    return true;
+  }
+
+  /** The whole, with the entities that were not taken on the way. */
+  finish(document: Pick<DxfDocument, 'layers' | 'blocks' | 'entities'>): FlatDrawing {
+    this.document = document;
+    const { entities } = document;
+    const isDrawnInPaper =
+      !this.hasModelLines &&
+      !entities.some((entity) => !entity.look.isPaperSpace && drawsLines(entity));
     for (const entity of entities) {
       if (entity.kind === 'viewport') continue;
-      if (entity.isPaperSpace && !isDrawnInPaper) this.leave(entity, entity.layer, 'paper space');
-      else this.add(entity, outside);
+      if (entity.look.isPaperSpace && !isDrawnInPaper)
+        this.leave(entity, entity.look.layer, 'paper space');
+      else this.add(entity, this.outside);
     }
     return {
       entities: this.entities,
@@ -207,14 +232,14 @@ class Flattening {
       layer,
       tipsMm: tips,
       tailMm: tail,
-      textHandle: entity.annotationHandle?.toUpperCase() ?? null,
+      textHandle: entity.annotationHandle,
       text: entity.text,
     });
   }
 
   private addInsert(insert: DxfInsert, layer: string, around: Surroundings): void {
     const block = this.document.blocks.get(insert.blockName.toLowerCase());
-    const own = frameInside(around.map, planeOfExtrusion(insert.extrusion));
+    const own = frameInside(around.map, planeOfExtrusion(insert.look.extrusion));
     const symbol = this.addSymbol(insert, layer, around, mapPoint(own, insert.position));
     if (block === undefined || block.xrefPath !== null) {
       this.missing.set(insert.blockName, {
@@ -280,22 +305,24 @@ class Flattening {
   }
 
   private refOf(entity: DxfCommon, around: Surroundings) {
-    return { fileKey: this.options.fileKey, id: `${around.handles}${entity.handle}` };
+    const id = around.handles === '' ? entity.handle : around.handles + entity.handle;
+    return { fileKey: this.options.fileKey, id };
   }
 
   /** Content of a block on layer 0 belongs to the layer of its insert. */
   private layerOf(entity: DxfCommon, around: Surroundings): string {
-    const isOnZero = entity.layer === '0';
-    if (isOnZero && around.layer !== null) return around.layer;
-    return this.layerNamed(entity.layer)?.name ?? entity.layer;
+    const { layer } = entity.look;
+    if (layer === '0' && around.layer !== null) return around.layer;
+    return this.layerNamed(layer)?.name ?? layer;
   }
 
   private layerNamed(name: string): DxfLayer | undefined {
-    return this.document.layers.get(name.toLowerCase());
+    return this.document.layers.get(name) ?? this.document.layers.get(name.toLowerCase());
   }
 
   private hiddenReason(entity: DxfEntity, layerName: string): string | null {
-    if (entity.isInvisible) return 'invisible';
+    if (entity.look.isInvisible) return 'invisible';
+    if (entity.kind === 'text' && entity.isHiddenAttribute) return 'invisible';
     const layer = this.layerNamed(layerName);
     if (layer?.isFrozen) return 'layer is frozen';
     // A switched-off layer hides what is on it, not what a block on it holds on other layers.
@@ -304,24 +331,37 @@ class Flattening {
   }
 
   private styleOf(entity: DxfCommon, layerName: string, around: Surroundings): DrawnStyle {
+    const isByLayer =
+      entity.look.colour === BY_LAYER &&
+      entity.look.trueColour === null &&
+      entity.look.lineweight === -1 &&
+      entity.look.linetype === 'BYLAYER';
+    const known = isByLayer ? this.layerStyles.get(layerName) : undefined;
+    if (known !== undefined) return known;
+    const style = this.makeStyle(entity, layerName, around);
+    if (isByLayer) this.layerStyles.set(layerName, style);
+    return style;
+  }
+
+  private makeStyle(entity: DxfCommon, layerName: string, around: Surroundings): DrawnStyle {
     const layer = this.layerNamed(layerName);
     const { style } = around;
-    const linetype = entity.linetype.toUpperCase();
+    const linetype = entity.look.linetype.toUpperCase();
     return {
       colour:
-        entity.trueColour !== null
-          ? entity.trueColour + TRUE_COLOUR
-          : entity.colour === BY_LAYER
+        entity.look.trueColour !== null
+          ? entity.look.trueColour + TRUE_COLOUR
+          : entity.look.colour === BY_LAYER
             ? (layer?.colour ?? 7)
-            : entity.colour === BY_BLOCK
+            : entity.look.colour === BY_BLOCK
               ? style.colour
-              : Math.abs(entity.colour),
+              : Math.abs(entity.look.colour),
       lineweight:
-        entity.lineweight === -1
+        entity.look.lineweight === -1
           ? (layer?.lineweight ?? -3)
-          : entity.lineweight === -2
+          : entity.look.lineweight === -2
             ? style.lineweight
-            : entity.lineweight,
+            : entity.look.lineweight,
       linetype:
         linetype === 'BYLAYER'
           ? (layer?.linetype.toUpperCase() ?? 'CONTINUOUS')

@@ -7,7 +7,7 @@ import type { LookReport, LookTable } from '../../model/look.ts';
 import type { Settings } from '../../model/settings.ts';
 import { consequence, saidUnit, type UnitFit } from './drawing-units.ts';
 import { drawingViews, titledView } from './drawing-views.ts';
-import { flattenInUnits, parseNamed } from './read-dxf.ts';
+import { readFlat } from './read-dxf.ts';
 import { unreadContent } from './unread-content.ts';
 
 /**
@@ -15,8 +15,7 @@ import { unreadContent } from './unread-content.ts';
  * @throws SealbookError as `readDxf` does
  */
 export function lookDxf(file: InputFile, settings: Settings): LookReport {
-  const document = parseNamed(file, settings);
-  const { flat, fits, units, query } = flattenInUnits(document, file, {}, settings);
+  const { document, flat, fits, units, query } = readFlat(file, {}, settings);
   const unread = unreadContent(file.key, document, flat);
   const layers = layerTable(
     flat.entities,

@@ -27,7 +27,7 @@ import type { DrawnLoop } from '../../model/drawing.ts';
  * drawing's millimetres). Null for entities that draw no lines of their own.
  */
 export function mapEntity(entity: DxfEntity, map: Frame3): readonly DrawnLoop[] | null {
-  const own = () => frameInside(map, planeOfExtrusion(entity.extrusion));
+  const own = () => frameInside(map, planeOfExtrusion(entity.look.extrusion));
   switch (entity.kind) {
     case 'line':
       return [open(linesThrough([mapPoint(map, entity.start), mapPoint(map, entity.end)]))];
@@ -36,7 +36,7 @@ export function mapEntity(entity: DxfEntity, map: Frame3): readonly DrawnLoop[] 
       return [{ pieces, isClosed: isFullTurn(entity.sweepRad) }];
     }
     case 'ellipse': {
-      const minor = minorAxis(entity.major, entity.extrusion, entity.ratio);
+      const minor = minorAxis(entity.major, entity.look.extrusion, entity.ratio);
       const pieces =
         Math.abs(entity.ratio - 1) < 1e-9
           ? circleFromAxes(map, entity, minor)

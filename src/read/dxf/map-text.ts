@@ -15,7 +15,7 @@ export function mapText(
   entity: DxfText,
   map: Frame3,
 ): Pick<DrawnText, 'centreMm' | 'lengthMm' | 'depthMm' | 'heightMm' | 'rotationRad'> {
-  const own = entity.isWorld ? map : frameInside(map, planeOfExtrusion(entity.extrusion));
+  const own = entity.isWorld ? map : frameInside(map, planeOfExtrusion(entity.look.extrusion));
   const cos = Math.cos(entity.rotationRad);
   const sin = Math.sin(entity.rotationRad);
   const along = frameDirection(own, [cos, sin, 0]);

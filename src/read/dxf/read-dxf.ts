@@ -3,13 +3,14 @@ import type { OnProgress } from '../../basics/progress.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { DxfDocument } from '../../formats/dxf/dxf-entity.ts';
 import { parseDxf } from '../../formats/dxf/parse-dxf.ts';
-import type { Drawing } from '../../model/drawing.ts';
+import { readHeader } from '../../formats/dxf/read-header.ts';
+import type { Drawing, DrawingUnits } from '../../model/drawing.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { UnreadContent } from '../../model/issue.ts';
 import type { Settings } from '../../model/settings.ts';
 import { chooseUnits, MM_PER_UNIT, saidUnit, type UnitFit, unitFits } from './drawing-units.ts';
 import { type DrawingFileSettings, drawingViews } from './drawing-views.ts';
-import { type FlatDrawing, flattenDrawing } from './flatten-drawing.ts';
+import { type FlatDrawing, Flattening } from './flatten-drawing.ts';
 import { unreadContent } from './unread-content.ts';
 
 export interface ReadDxfOptions {
@@ -34,13 +35,13 @@ export function readDxf(
   settings: Settings,
   options: ReadDxfOptions = {},
 ): WithQueries<ReadDxfResult> {
-  const document = parseNamed(file, settings, options.onProgress);
   const {
+    document,
     flat,
     fits,
     units,
     query: unitsQuery,
-  } = flattenInUnits(document, file, fileSettings, settings);
+  } = readFlat(file, fileSettings, settings, options.onProgress);
   const { views } = drawingViews(fileSettings, flat.texts, file.name, units.mmPerUnit);
   const queries: Query[] = [];
   // Without walls or services the unit changes nothing that anyone would ask about.
@@ -73,12 +74,21 @@ export function readDxf(
 
 const BYTES_PER_MB = 1024 * 1024;
 
-/** The parsed document; errors name the file. */
-export function parseNamed(
+export interface FlatReading {
+  readonly document: DxfDocument;
+  readonly flat: FlatDrawing;
+  readonly fits: readonly UnitFit[];
+  readonly units: DrawingUnits;
+  readonly query: Query | null;
+}
+
+/** Reads a drawing in the unit it says, and again where its content says another; errors name the file. */
+export function readFlat(
   file: InputFile,
+  fileSettings: DrawingFileSettings,
   settings: Settings,
   onProgress?: OnProgress,
-): DxfDocument {
+): FlatReading {
   if (file.bytes.length > settings.limits.fileMb * BYTES_PER_MB) {
     throw new SealbookError(
       'input-too-large',
@@ -87,42 +97,43 @@ export function parseNamed(
     );
   }
   try {
-    return parseDxf(file.bytes, { maxRecords: settings.limits.entities }, onProgress);
+    return readInUnits(file, fileSettings, settings, onProgress);
   } catch (error) {
     throw error instanceof SealbookError ? withFile(error, file.name) : error;
   }
 }
 
-/** Takes the drawing apart in the unit it says, and again where its content says another. */
-export function flattenInUnits(
-  document: DxfDocument,
+function readInUnits(
   file: InputFile,
   fileSettings: DrawingFileSettings,
   settings: Settings,
-): ReturnType<typeof chooseUnits> & {
-  readonly flat: FlatDrawing;
-  readonly fits: readonly UnitFit[];
-} {
-  const first = fileSettings.units ?? saidUnit(document.insUnits) ?? 'mm';
-  const flattenAt = (mmPerUnit: number) =>
-    flattenDrawing(document, {
+  onProgress: OnProgress | undefined,
+): FlatReading {
+  const { insUnits, measurement } = readHeader(file.bytes);
+  const readAt = (mmPerUnit: number) => {
+    const flattening = new Flattening({
       fileKey: file.key,
       mmPerUnit,
       includeHidden: fileSettings.includeHidden ?? false,
       maxDepth: settings.limits.depth,
       maxEntities: settings.limits.entities,
     });
-  const flat = flattenAt(MM_PER_UNIT[first]);
-  const fits = unitFits(flat, MM_PER_UNIT[first], settings);
-  const chosen = chooseUnits(
-    fileSettings.units,
-    document.insUnits,
-    document.measurement,
-    fits,
-    file,
-  );
+    const document = parseDxf(
+      file.bytes,
+      { maxRecords: settings.limits.entities },
+      {
+        takeEntity: (entity, soFar) => flattening.take(entity, soFar),
+        ...(onProgress ? { onProgress } : {}),
+      },
+    );
+    return { document, flat: flattening.finish(document) };
+  };
+  const first = MM_PER_UNIT[fileSettings.units ?? saidUnit(insUnits) ?? 'mm'];
+  const reading = readAt(first);
+  const fits = unitFits(reading.flat, first, settings);
+  const chosen = chooseUnits(fileSettings.units, insUnits, measurement, fits, file);
   const { mmPerUnit } = chosen.units;
-  return { ...chosen, fits, flat: mmPerUnit === MM_PER_UNIT[first] ? flat : flattenAt(mmPerUnit) };
+  return { ...(mmPerUnit === first ? reading : readAt(mmPerUnit)), ...chosen, fits };
 }
 
 function contentQueries(

@@ -46,7 +46,7 @@ export function unreadContent(
   }
   for (const { type, layer, reason, count } of flat.leftOut) add(type, layer, reason, count);
   for (const entity of neverInserted(document)) {
-    add(entity.type, entity.layer, 'in a block that nothing inserts', 1);
+    add(entity.type, entity.look.layer, 'in a block that nothing inserts', 1);
   }
   return [...counts.values()].sort(
     (a, b) =>
