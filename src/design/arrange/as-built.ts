@@ -111,15 +111,29 @@ function bundlePlaces(
 }
 
 /** The tube that is split over a cable of this diameter, as built; null when none takes it. */
-export function splitTubeOver(diameterMm: number, fillers: readonly FillerSize[]): WornTube | null {
-  let best: WornTube | null = null;
-  for (const { name, outsideMm, boreMm, takesCableMm } of fillers) {
-    if (takesCableMm === null) continue;
-    if (diameterMm < takesCableMm.smallestMm || diameterMm > takesCableMm.largestMm) continue;
-    const built = Math.max(outsideMm, diameterMm + (outsideMm - boreMm));
-    if (best === null || built < best.outsideMm) best = { name, outsideMm: built };
+function splitTubeOver(diameterMm: number, fillers: readonly FillerSize[]): WornTube | null {
+  const filler = splitFillerFor(diameterMm, fillers);
+  if (filler === null) return null;
+  return { name: filler.name, outsideMm: builtOutside(filler, diameterMm) };
+}
+
+/** Of the sizes that take a cable of this diameter, the one that makes the smallest body. */
+export function splitFillerFor(
+  diameterMm: number,
+  fillers: readonly FillerSize[],
+): FillerSize | null {
+  let best: FillerSize | null = null;
+  for (const filler of fillers) {
+    const { takesCableMm: takes } = filler;
+    if (takes === null || diameterMm < takes.smallestMm || diameterMm > takes.largestMm) continue;
+    const built = builtOutside(filler, diameterMm);
+    if (best === null || built < builtOutside(best, diameterMm)) best = filler;
   }
   return best;
+}
+
+function builtOutside({ outsideMm, boreMm }: FillerSize, diameterMm: number): number {
+  return Math.max(outsideMm, diameterMm + (outsideMm - boreMm));
 }
 
 /** The smallest whole tube a draw cord passes. */

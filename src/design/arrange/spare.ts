@@ -1,15 +1,15 @@
 import { pointToBox } from '../../geometry/packing/box-distance.ts';
 import { searchGrowth } from '../../geometry/packing/growth-search.ts';
 import { tightenGrowth } from '../../geometry/packing/largest-growth.ts';
-import { PAD_MM, type PackProblem, type Piece } from '../../geometry/packing/pack-problem.ts';
+import { PAD_MM, type Piece } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver, type PackSolver } from '../../geometry/packing/pack-solver.ts';
 import { fillPockets, type Obstacles } from '../../geometry/packing/pockets.ts';
 import type { Region } from '../../geometry/packing/region.ts';
 import type { SeededRandom } from '../../geometry/packing/seeded-random.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { ArrangementProblem, Spare } from '../../model/arrangement.ts';
-import type { BuiltBody, Member, PlacedPiece } from './as-built.ts';
-import { grown, type TubePlace } from './fill-tubes.ts';
+import { type BuiltBody, type Member, type PlacedPiece, splitFillerFor } from './as-built.ts';
+import type { TubePlace } from './fill-tubes.ts';
 import { obstaclesOf } from './obstacles.ts';
 import { askedProblem, partsOf } from './pack-needs.ts';
 
@@ -19,14 +19,58 @@ const STARTS_FROM_GRID = 4;
 /** More further cables than this are not counted. */
 const MOST_POLICY_CABLES = 200;
 
-/** What an extra cable of no diameter must keep from a member's core. */
-function extraReach(problem: ArrangementProblem, member: Member, isCord: boolean): number {
-  const kept = isCord ? 0 : member.ownRadiusMm + problem.separationMm;
-  return Math.max(kept, member.builtRadiusMm);
+/** The cable to come, as built: bare, or in the tube that is split over it. */
+interface Extra {
+  /** Wall of its tube; 0 when bare. */
+  readonly tubeWallMm: number;
+  /** Least radius it takes, whatever its diameter. */
+  readonly leastRadiusMm: number;
 }
 
-function extraObstacles(problem: ArrangementProblem, placed: readonly PlacedPiece[]): Obstacles {
-  return obstaclesOf(placed, (member, { body }) => extraReach(problem, member, body.isCord));
+const BARE: Extra = { tubeWallMm: 0, leastRadiusMm: 0 };
+
+/**
+ * Largest diameter of a cable to come, as it will be built: where a tube takes it, with the tube;
+ * where the tube has no room, a cable just too small for that tube. `largest` gives the largest
+ * radius found for a way of building, mm.
+ */
+function largestAsBuilt(
+  { fillers, splitTubes, packingAllowanceRatio }: ArrangementProblem,
+  largest: (extra: Extra) => number,
+): number {
+  let diameterMm = 2 * (largest(BARE) - PAD_MM);
+  while (splitTubes && diameterMm > 0) {
+    const filler = splitFillerFor(diameterMm, fillers);
+    if (filler?.takesCableMm == null) break;
+    const { smallestMm, largestMm } = filler.takesCableMm;
+    const radius = largest({
+      tubeWallMm: (filler.outsideMm - filler.boreMm) / 2,
+      leastRadiusMm: (filler.outsideMm / 2) * (1 - packingAllowanceRatio),
+    });
+    const inTube = Math.min(2 * (radius - PAD_MM), largestMm, diameterMm);
+    if (inTube >= smallestMm) return inTube;
+    diameterMm = smallestMm - 2 * PAD_MM;
+  }
+  return Math.max(0, diameterMm);
+}
+
+/** What an extra cable of no diameter must keep from a member's core. */
+function extraReach(
+  problem: ArrangementProblem,
+  member: Member,
+  isCord: boolean,
+  { tubeWallMm }: Extra,
+): number {
+  const kept = isCord ? 0 : member.ownRadiusMm + problem.separationMm;
+  return Math.max(kept, member.builtRadiusMm + tubeWallMm);
+}
+
+function extraObstacles(
+  problem: ArrangementProblem,
+  placed: readonly PlacedPiece[],
+  extra: Extra,
+): Obstacles {
+  return obstaclesOf(placed, (member, { body }) => extraReach(problem, member, body.isCord, extra));
 }
 
 /** Diameter of the largest cable that can come when no body moves and all tubes may come out. */
@@ -35,23 +79,18 @@ export function largestExtraFixedMm(
   region: Region,
   placed: readonly PlacedPiece[],
 ): number {
-  const solver = extraSolver(
-    problem,
-    region,
-    placed.map(({ body }) => body),
-    placed,
-  );
-  const last = placed.length;
-  let best = 0;
-  for (const { at, radius } of gridStarts(problem, region, extraObstacles(problem, placed))) {
-    const start = startOf(solver, placed, at);
-    start[2 * last] = at[0];
-    start[2 * last + 1] = at[1];
-    best = Math.max(best, radius);
-    const { growth } = tightenGrowth(solver, start, Math.max(1, radius * 1.3), 1e-7);
-    best = Math.max(best, growth);
-  }
-  return Math.max(0, 2 * (best - PAD_MM));
+  const bodies = placed.map(({ body }) => body);
+  return largestAsBuilt(problem, (extra) => {
+    const solver = extraSolver(problem, region, bodies, placed, extra);
+    let best = 0;
+    for (const { at, radius } of gridStarts(problem, region, placed, extra)) {
+      const start = startOf(solver, placed, at);
+      best = Math.max(best, solver.growthOf(start));
+      const { growth } = tightenGrowth(solver, start, Math.max(1, radius * 1.3), 1e-7);
+      best = Math.max(best, growth);
+    }
+    return best;
+  });
 }
 
 /** Diameter of the largest cable that can come when free bodies may move and tubes come out. */
@@ -62,14 +101,17 @@ export function largestExtraMovableMm(
   work: number,
   random: SeededRandom,
 ): number {
-  const solver = extraSolver(problem, region, bodies, null);
   const startGrowth = Math.min(region.maxX - region.minX, region.maxY - region.minY) / 2;
-  const { growth } = searchGrowth(
-    solver,
-    { startGrowth, work, enough: startGrowth - problem.edgeMm - 1e-6, tolerance: 1e-6 },
-    random,
-  );
-  return Math.max(0, 2 * (growth - PAD_MM));
+  const search = {
+    startGrowth,
+    work,
+    enough: startGrowth - problem.edgeMm - 1e-6,
+    tolerance: 1e-6,
+  };
+  return largestAsBuilt(problem, (extra) => {
+    const solver = extraSolver(problem, region, bodies, null, extra);
+    return searchGrowth(solver, search, random).growth;
+  });
 }
 
 /** The bodies as asked for, and one free disc whose radius is the growth; `placed` ones stand fast. */
@@ -78,6 +120,7 @@ function extraSolver(
   region: Region,
   bodies: readonly BuiltBody[],
   placed: readonly PlacedPiece[] | null,
+  extra: Extra,
 ): PackSolver {
   const asked = askedProblem(problem, bodies, region);
   const parts = partsOf(bodies);
@@ -92,37 +135,41 @@ function extraSolver(
   const wallSlope = new Float64Array(count);
   parts.forEach(({ member, body }, i) => {
     for (const k of [i * count + last, last * count + i]) {
-      pairBase[k] = extraReach(problem, member, body.isCord);
+      pairBase[k] = extraReach(problem, member, body.isCord, extra);
+      pairFloor[k] = member.builtRadiusMm + extra.leastRadiusMm + PAD_MM;
       pairSlope[k] = 1;
     }
-    if (placed !== null) return;
-    // Bodies that may move keep what was asked for; standing ones are taken as they stand.
-    pairFloor.set(asked.pairFloor.subarray(i * last, (i + 1) * last), i * count);
-    wallFloor[i] = asked.wallFloor[i] as number;
   });
-  wallBase[last] = problem.edgeMm;
+  // Bodies that may move keep what was asked for; standing ones are taken as they stand.
+  if (placed === null) {
+    for (let i = 0; i < last; i++) {
+      pairFloor.set(asked.pairFloor.subarray(i * last, (i + 1) * last), i * count);
+    }
+    wallFloor.set(asked.wallFloor);
+  }
+  wallBase[last] = Math.max(problem.edgeMm, extra.tubeWallMm);
+  wallFloor[last] = extra.leastRadiusMm + PAD_MM;
   wallSlope[last] = 1;
-  const extra: Piece = {
-    parts: [{ dx: 0, dy: 0, halfX: 0, halfY: 0 }],
-    turns: 'none',
-    fixed: null,
-  };
   const pieces = asked.pieces.map((piece, i): Piece => {
     const place = placed?.[i];
     if (place === undefined) return piece;
     return { ...piece, fixed: { x: place.x, y: place.y, angleRad: place.angleRad } };
   });
-  const needs: PackProblem = {
+  const disc: Piece = {
+    parts: [{ dx: 0, dy: 0, halfX: 0, halfY: 0 }],
+    turns: 'none',
+    fixed: null,
+  };
+  return makePackSolver({
     region,
-    pieces: [...pieces, extra],
+    pieces: [...pieces, disc],
     pairBase,
     pairSlope,
     pairFloor,
     wallBase,
     wallSlope,
     wallFloor,
-  };
-  return makePackSolver(needs);
+  });
 }
 
 function startOf(solver: PackSolver, placed: readonly PlacedPiece[], extra: Vec2): Float64Array {
@@ -142,8 +189,10 @@ function startOf(solver: PackSolver, placed: readonly PlacedPiece[], extra: Vec2
 function gridStarts(
   problem: ArrangementProblem,
   region: Region,
-  { rounds, boxes }: Obstacles,
+  placed: readonly PlacedPiece[],
+  extra: Extra,
 ): { readonly at: Vec2; readonly radius: number }[] {
+  const { rounds, boxes } = extraObstacles(problem, placed, extra);
   const starts: { at: Vec2; radius: number }[] = [];
   for (let row = 0; row < GRID; row++) {
     for (let column = 0; column < GRID; column++) {
@@ -174,10 +223,20 @@ export function policyMore(
   const { policy } = problem;
   if (policy === null) return null;
   const radius = policy.diameterMm / 2;
-  const base = grown(extraObstacles(problem, placed), radius + PAD_MM);
-  const wallNeed = radius + problem.edgeMm + PAD_MM;
-  const between = 2 * radius + problem.separationMm + PAD_MM;
-  const more = fillPockets(region, base, wallNeed, between, MOST_POLICY_CABLES).length;
+  const filler = problem.splitTubes ? splitFillerFor(policy.diameterMm, problem.fillers) : null;
+  const wallMm = filler === null ? 0 : (filler.outsideMm - filler.boreMm) / 2;
+  const pressed = 1 - problem.packingAllowanceRatio;
+  const built =
+    filler === null
+      ? radius
+      : Math.max(radius, Math.max(filler.outsideMm / 2, radius + wallMm) * pressed);
+  const obstacles = obstaclesOf(placed, (member, { body }) => {
+    const kept = body.isCord ? 0 : member.ownRadiusMm + problem.separationMm + radius;
+    return Math.max(kept, member.builtRadiusMm + built) + PAD_MM;
+  });
+  const wallNeed = Math.max(radius + problem.edgeMm, built) + PAD_MM;
+  const between = Math.max(2 * radius + problem.separationMm, 2 * built) + PAD_MM;
+  const more = fillPockets(region, obstacles, wallNeed, between, MOST_POLICY_CABLES).length;
   const throughTubes = tubes.filter(
     ({ filler }) => filler.boreMm - problem.tubeClearanceMm >= policy.diameterMm,
   ).length;

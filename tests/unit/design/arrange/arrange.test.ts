@@ -170,25 +170,31 @@ describe('tubes and spare', () => {
     expect(answer.spare.emptyTubes).toBe(0);
   });
 
-  test.each<Shape>([
-    circle(150),
-    { type: 'rectangle', widthMm: 200, heightMm: 120 },
-    { type: 'slot', lengthMm: 220, widthMm: 110 },
-    { type: 'oval', lengthMm: 170, widthMm: 140 },
-  ])('the largest extra cable really fits a $type when added', (opening) => {
-    const problem = problemOf(opening, cables([2, 37], [2, 15]), { fillers: tubes });
-    const { spare, items } = checked(problem);
-    const standing = problem.bodies.map((body) => {
-      const place = items.find(({ ref }) => ref === body.ref);
-      return { ...body, fixedAt: { xMm: place?.xMm ?? 0, yMm: place?.yMm ?? 0 } };
-    });
-    const withExtra = (bodies: ArrangementProblem['bodies'], diameterMm: number) =>
-      checked(
-        problemOf(opening, [...bodies, { ref: 'new', outline: { type: 'circle', diameterMm } }], {
-          effort: 'normal',
-        }),
-      ).verdict;
-    expect(withExtra(standing, spare.largestExtraFixedMm - 1e-4)).toBe('fits');
-    expect(withExtra(problem.bodies, spare.largestExtraMovableMm - 1e-4)).toBe('fits');
-  });
+  test.each<{ opening: Shape; split: boolean }>([
+    { opening: circle(150), split: false },
+    { opening: circle(112), split: true },
+    { opening: { type: 'rectangle', widthMm: 200, heightMm: 120 }, split: false },
+    { opening: { type: 'slot', lengthMm: 220, widthMm: 110 }, split: false },
+    { opening: { type: 'oval', lengthMm: 170, widthMm: 140 }, split: false },
+  ])(
+    'the largest extra cable really fits when added: $opening.type, $split',
+    ({ opening, split }) => {
+      const change = split ? { fillers: [splitTube], splitTubes: true } : { fillers: tubes };
+      const problem = problemOf(opening, cables([2, 37], [2, 15]), change);
+      const { spare, items } = checked(problem);
+      const standing = problem.bodies.map((body) => {
+        const place = items.find(({ ref }) => ref === body.ref);
+        return { ...body, fixedAt: { xMm: place?.xMm ?? 0, yMm: place?.yMm ?? 0 } };
+      });
+      const withExtra = (bodies: ArrangementProblem['bodies'], diameterMm: number) =>
+        checked(
+          problemOf(opening, [...bodies, { ref: 'new', outline: { type: 'circle', diameterMm } }], {
+            ...change,
+            effort: 'normal',
+          }),
+        ).verdict;
+      expect(withExtra(standing, spare.largestExtraFixedMm - 1e-4)).toBe('fits');
+      expect(withExtra(problem.bodies, spare.largestExtraMovableMm - 1e-4)).toBe('fits');
+    },
+  );
 });
