@@ -29,13 +29,15 @@ export async function readInput(path: string, limitMb: number): Promise<Uint8Arr
       { where: { file: path }, todo: 'Raise limits.fileMb in the project file if it is meant.' },
     );
   }
-  return readFile(path).catch((cause: unknown) => {
+  const buffer = await readFile(path).catch((cause: unknown) => {
     throw new SealbookError('input-unreadable', `${path} can't be read.`, {
       where: { file: path },
       todo: 'Check the rights of the file.',
       cause,
     });
   });
+  // A plain view, since Node's own kind shares its memory where `slice` should copy.
+  return new Uint8Array(buffer.buffer, buffer.byteOffset, buffer.byteLength);
 }
 
 /** SHA-256 as lower-case hex. */
