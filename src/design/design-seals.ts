@@ -61,8 +61,8 @@ export function designSeals(
       const cable = cables.get(match.cableId);
       return cable === undefined ? [] : [{ cable, match }];
     });
-    const duties = dutiesOf(penetration, settings);
     const subjects = sealSubjects(penetration, cablesHere, settings.design);
+    const duties = dutiesOf(penetration, settings, subjects[0]?.opening);
     const here = subjects.map((subject) => sealOrQuery(subject, duties, context));
     seals.push(...here);
     queries.push(

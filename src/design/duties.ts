@@ -1,15 +1,22 @@
-import { shapeExtentMm } from '../geometry/shape.ts';
+import { type Shape, shapeExtentMm } from '../geometry/shape.ts';
 import { matchesPattern } from '../model/layer-role.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Duty } from '../model/seal.ts';
 import type { DutyRule, Settings } from '../model/settings.ts';
+import { depthBelowOriginMm } from './outline-measures.ts';
 
 /**
  * What the seals of a penetration must resist, and why: the rules of the project file, the host's
  * fire rating, the ground and water levels, and for an external host air and pests where the
  * project file has no rule for them. What is asked for twice stands once, with the first reason.
  */
-export function dutiesOf(penetration: Penetration, settings: Settings): Duty[] {
+export function dutiesOf(
+  found: Penetration,
+  settings: Settings,
+  /** The opening that is sealed: the needed one where none is provided. */
+  opening: Shape | null = found.shape,
+): Duty[] {
+  const penetration = { ...found, shape: opening };
   const ruled = new Set(settings.duties.map(({ duty }) => duty));
   return withoutRepeats([
     ...settings.duties
@@ -40,13 +47,12 @@ function withoutRepeats(duties: readonly Duty[]): Duty[] {
 /** Lowest point of the hole, mm above the project's zero. */
 function lowestPointMm(penetration: Penetration): number {
   const { originMm, up, right, axis } = penetration.frame;
-  const extent = penetration.shape === null ? null : shapeExtentMm(penetration.shape);
+  const { shape } = penetration;
+  const widthMm = shape === null ? 0 : shapeExtentMm(shape).widthMm;
   return (
     originMm[2] -
-    (Math.abs(up[2]) * (extent?.heightMm ?? 0) +
-      Math.abs(right[2]) * (extent?.widthMm ?? 0) +
-      Math.abs(axis[2]) * penetration.thicknessMm) /
-      2
+    Math.abs(up[2]) * (shape === null ? 0 : depthBelowOriginMm(shape)) -
+    (Math.abs(right[2]) * widthMm + Math.abs(axis[2]) * penetration.thicknessMm) / 2
   );
 }
 
@@ -112,7 +118,7 @@ function ruledDuty(rule: DutyRule, penetration: Penetration): Duty {
   return {
     kind: rule.duty,
     headM,
-    ...(water === undefined ? {} : { headIs: 'from level' as const }),
+    ...(water === undefined ? {} : { headIs: 'from level' as const, waterLevelMm: water }),
     side,
     rating: rule.rating ?? (rule.duty === 'fire' ? hostRating(penetration) : null),
     reason: `rule of the project file${conditionText(rule.when)}`,
@@ -166,7 +172,9 @@ function groundDuties(penetration: Penetration, settings: Settings): Duty[] {
     const headM = (waterLevelMm - lowestPointMm(penetration)) / 1000;
     if (headM <= 0) return [];
     const reason = `below the water level at ${Math.round(waterLevelMm)} mm`;
-    return [{ kind: 'water', headM, headIs: 'from level', side, rating: null, reason }];
+    return [
+      { kind: 'water', headM, headIs: 'from level', waterLevelMm, side, rating: null, reason },
+    ];
   }
   if (isBelowGround(penetration, settings) !== true) return [];
   const reason = 'below ground, water level not given';

@@ -40,6 +40,8 @@ export interface Duty {
    * from a water level). Absent: uniform.
    */
   readonly headIs?: 'uniform' | 'from level';
+  /** Level of that water above the project's zero, where the head comes from one. */
+  readonly waterLevelMm?: number;
   readonly side: 'near' | 'far' | null;
   /** Rating as asked, e.g. "EI 120". */
   readonly rating: string | null;
@@ -65,10 +67,13 @@ export interface SealantQuantity {
 
 export interface FillerQuantity {
   readonly name: string;
+  /** Of one set. */
   readonly whole: number;
+  /** Of one set. */
   readonly split: number;
+  /** As cut for this host; the range's own length where it needs no cutting. */
   readonly lengthMm: number;
-  /** Sets: faces that need tubes of their own. */
+  /** Sets: faces that need tubes of their own; pieces are sets × (whole + split). */
   readonly sets: number;
 }
 

@@ -1,9 +1,9 @@
 import { greatestOf } from '../../basics/extremes.ts';
-import { shapeExtentMm } from '../../geometry/shape.ts';
+import type { Shape } from '../../geometry/shape.ts';
 import type { Sealant } from '../../model/range.ts';
 import type { Check, Duty } from '../../model/seal.ts';
-import { pressureKPa, waterLoad } from '../hydrostatics.ts';
-import { bodyPerimeterMm, shapePerimeterMm } from '../outline-measures.ts';
+import { pressureKPa, type WaterLoad, waterLoad } from '../hydrostatics.ts';
+import { bodyPerimeterMm, depthBelowOriginMm, shapePerimeterMm } from '../outline-measures.ts';
 import { assessed, type CheckInput, notAssessed } from './check-parts.ts';
 
 const HYDROSTATICS = 'hydrostatics, p = ρ g h, ρ = 1000 kg/m³, g = 9.81 m/s²';
@@ -34,25 +34,32 @@ function worstWater(duties: readonly Duty[]): Duty {
 }
 
 /** Water on the opening of a seal: uniform where the head was given as a figure. */
-function waterOnSeal(
-  opening: NonNullable<CheckInput['seal']['opening']>,
-  duty: Duty,
-  headM: number,
-  slope: number,
-) {
-  if (duty.headIs === 'from level') {
-    const headAtOriginM = headM - (shapeExtentMm(opening).heightMm / 2 / 1000) * slope;
-    return waterLoad(opening, headAtOriginM, slope);
-  }
-  return waterLoad(opening, headM, 0);
+function waterOnSeal(input: CheckInput, opening: Shape, duty: Duty, headM: number): WaterLoad {
+  if (duty.headIs !== 'from level') return waterLoad(opening, headM, 0);
+  const slope = Math.min(1, Math.abs(input.subject.penetration?.frame.up[2] ?? 1));
+  const fromLowestM = headM - (depthBelowOriginMm(opening) / 1000) * slope;
+  return waterLoad(opening, headFromLevelM(input, duty) ?? fromLowestM, slope);
+}
+
+/**
+ * Head at the middle of this very opening, m: a bore lies elsewhere than the hole round it. Through
+ * a slab at its underside, where the head is largest. Null where no level is known.
+ */
+function headFromLevelM({ subject }: CheckInput, { waterLevelMm }: Duty): number | null {
+  const { penetration, hollow } = subject;
+  if (waterLevelMm === undefined || penetration === null) return null;
+  const { originMm, right, up, axis } = penetration.frame;
+  const [x, y] = hollow?.offsetMm ?? [0, 0];
+  const belowMm = (Math.abs(axis[2]) * penetration.thicknessMm) / 2;
+  return (waterLevelMm - (originMm[2] + x * right[2] + y * up[2] - belowMm)) / 1000;
 }
 
 function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
   const { seal, subject } = input;
   const { opening } = seal;
   if (opening === null) return [];
-  const slope = Math.min(1, Math.abs(subject.penetration?.frame.up[2] ?? 1));
-  const load = waterOnSeal(opening, duty, headM, slope);
+  const load = waterOnSeal(input, opening, duty, headM);
+  if (load.submergedAreaMm2 === 0) return [];
   const depthMm = seal.setBackMm;
   const wallMm = shapePerimeterMm(opening);
   const cablesMm = subject.passing.reduce((mm, { body }) => mm + bodyPerimeterMm(body.outline), 0);
@@ -68,7 +75,7 @@ function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
   const allowable = allowableFor(input);
   const mostN = allowable === null ? null : (allowable.shearKPa * depthMm * wallMm) / 1000;
   return [
-    pressureCheck(input, duty, headM, how),
+    pressureCheck(input, duty, load.peakPressureKPa, how),
     thrustCheck(
       load.thrustN,
       mostN,
@@ -85,8 +92,9 @@ function areaOf({ seal, subject }: CheckInput): number {
 }
 
 /** Pressure at the lowest point against the highest that any water record was tested to. */
-function pressureCheck({ range }: CheckInput, duty: Duty, headM: number, how: string): Check {
+function pressureCheck({ range }: CheckInput, duty: Duty, peakKPa: number, how: string): Check {
   const name = 'water pressure';
+  const headM = peakKPa / pressureKPa(1);
   const note = `${headM.toFixed(2)} m at the lowest point, ${how}; ${duty.reason}`;
   const testedM = range.records.flatMap(({ duty: kind, largestHeadM }) =>
     kind === 'water' && largestHeadM !== undefined ? [largestHeadM] : [],
@@ -95,12 +103,12 @@ function pressureCheck({ range }: CheckInput, duty: Duty, headM: number, how: st
     return notAssessed(name, 'water', {
       unit: 'kPa',
       missing: ['a water record with the head it was tested to'],
-      note: `${pressureKPa(headM).toFixed(2)} kPa; ${note}`,
+      note: `${peakKPa.toFixed(2)} kPa; ${note}`,
       source: HYDROSTATICS,
     });
   }
   return assessed(name, 'water', {
-    value: pressureKPa(headM),
+    value: peakKPa,
     unit: 'kPa',
     limit: pressureKPa(greatestOf(testedM)),
     limitIs: 'most',

@@ -56,6 +56,14 @@ describe('duties', () => {
     const hole = makePenetration({ hosts: [makeHost({ fireRating: rating })] });
     expect(kinds({}, hole)).toEqual([]);
   });
+  test('a hole that must still be made reaches as deep as it is needed', () => {
+    const none = { ...outside, shape: null };
+    const settings = Settings.parse({ ground: { waterLevelMm: 900 } });
+    const needed = { type: 'circle', diameterMm: 300 } as const;
+    const water = dutiesOf(none, settings, needed).find(({ kind }) => kind === 'water');
+    // Centre at 1000, lowest point at 850.
+    expect(water?.headM).toBeCloseTo(0.05, 9);
+  });
   test('a zone is a level or a space on either side', () => {
     const settings = {
       zones: [{ name: 'wet', space: 'Pump*' }],

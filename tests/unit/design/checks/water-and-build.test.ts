@@ -6,6 +6,7 @@ import { Settings } from '../../../../src/model/settings.ts';
 import {
   makeCable,
   makeCrossing,
+  makeHost,
   makeMatch,
   makeMatches,
   makePenetration,
@@ -94,6 +95,43 @@ describe('bond under water', () => {
   test('the highest of several heads counts', () => {
     const seal = withBond([{ shearKPa: 60 }], { duties: [{ ...water, headM: 1 }, water] });
     expect(bondOf(seal)?.value).toBeCloseTo(91.96875, 6);
+  });
+});
+
+describe('water by level', () => {
+  const conduit = makeCrossing({ id: 'c', boreMm: 94, offsetMm: [0, 200] });
+  const hole = makePenetration({
+    shape: { type: 'rectangle', widthMm: 300, heightMm: 600 },
+    crossings: [conduit],
+    hosts: [makeHost({ isExternal: true })],
+  });
+  const sealsAt = (waterLevelMm: number) =>
+    designSeals(
+      {
+        penetrations: [hole],
+        schedule: makeSchedule([]),
+        matches: makeMatches([]),
+        range: makeRange([310], {
+          records: [{ name: 'r', duty: 'water', standard: 's', largestHeadM: 9, source: MADE }],
+        }),
+        settings: Settings.parse({ ground: { waterLevelMm } }),
+      },
+      { arrange: plainArrangement },
+    ).result;
+  const pressureOf = (seal: ReturnType<typeof sealsAt>[number] | undefined) =>
+    seal?.checks.find(({ name }) => name === 'water pressure')?.value;
+  test('each leak path has the head at its own height', () => {
+    const [annulus, bore] = sealsAt(3000);
+    // Lowest points: the hole's at 1000 − 300, the bore's at 1000 + 200 − 47.
+    expect(pressureOf(annulus)).toBeCloseTo(9.81 * 2.3, 9);
+    expect(pressureOf(bore)).toBeCloseTo(9.81 * 1.847, 9);
+  });
+  test('half under water: thrust of the wet half, and nothing on a bore above it', () => {
+    const [annulus, bore] = sealsAt(1000);
+    // 300 mm wide, 300 mm deep: γ · 0.15 m · 0.09 m² = 132.435 N.
+    const thrust = annulus?.checks.find(({ name }) => name === 'water thrust');
+    expect(thrust?.note).toContain('132.4 N on 90000 mm²');
+    expect(bore?.checks.some(({ name }) => name.startsWith('water'))).toBe(false);
   });
 });
 
