@@ -48,7 +48,7 @@ function arrows(from: number, to: number): readonly (readonly [number, number])[
 }
 
 /** A filled head whose tip is at the point. */
-export function arrow(x: number, y: number, turn: number): Svg {
+function arrow(x: number, y: number, turn: number): Svg {
   return el('path', {
     d: `M${n(x)} ${n(y)}l-1.8 -0.42v0.84Z`,
     fill: INK,

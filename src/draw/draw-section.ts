@@ -148,7 +148,7 @@ function noOpening(box: { x: number; y: number; width: number; height: number })
 }
 
 /** "wall W-01, 200 mm, EI 120". */
-export function hostText(penetration: Penetration | undefined): string {
+function hostText(penetration: Penetration | undefined): string {
   const host = penetration?.hosts[0];
   if (penetration === undefined || host === undefined) return 'host';
   const more = penetration.hosts.length > 1 ? ` and ${penetration.hosts.length - 1} more` : '';

@@ -21,7 +21,7 @@ export function el(name: string, attributes: Attributes, ...children: readonly S
 }
 
 /** Text made safe for markup: what XML forbids is replaced, what it means is escaped. */
-export function xml(text: string): string {
+function xml(text: string): string {
   return (
     text
       // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is being replaced.
@@ -40,7 +40,7 @@ export const FAINT = '#9AA5AC';
 export const PAPER = '#FFFFFF';
 export const CABLE = '#8E989E';
 export const TUBE = '#DDE2E4';
-export const SEALANT = '#C9D3CF';
+const SEALANT = '#C9D3CF';
 
 export interface TextOptions {
   readonly size: number;

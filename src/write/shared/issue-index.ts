@@ -77,7 +77,7 @@ export function areaOf(penetration: Penetration | null | undefined): string {
 }
 
 /** Whether there is an outline to draw. */
-export function isDrawn(seal: Seal): boolean {
+function isDrawn(seal: Seal): boolean {
   return seal.opening !== null;
 }
 

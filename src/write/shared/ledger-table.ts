@@ -1,4 +1,3 @@
-import { sum } from '../../basics/order.ts';
 import type { Issue } from '../../model/issue.ts';
 import type { OpeningOutcome, ServiceOutcome } from '../../model/penetration.ts';
 
@@ -69,9 +68,3 @@ export const OUTCOME_TEXT: Readonly<Record<string, string>> = {
   queried: 'asked about',
   noPenetration: 'passes no penetration',
 };
-
-/** Whether the outcomes add up to the total. */
-export function addsUp(counts: Readonly<Record<string, number>>): boolean {
-  const { total, ...outcomes } = counts;
-  return sum(Object.values(outcomes)) === total;
-}

@@ -17,7 +17,7 @@ const SEVERITY_ORDER = { stop: 0, ask: 1, note: 2 } as const;
 /** Evidence beyond this many items is counted, not listed. */
 const EVIDENCE_SHOWN = 4;
 
-export const QUERY_STATES = ['open', 'answered', 'closed'] as const;
+const QUERY_STATES = ['open', 'answered', 'closed'] as const;
 
 /** Queries: what stops a seal first, then by role and id, so that a role reads its own together. */
 export function queriesTable(index: IssueIndex): Table<QueryRow> {

@@ -37,8 +37,8 @@ const DECISION_COLUMN = 'Decision';
 const STATUS_COLUMN = 'Status decided';
 const REMARKS_COLUMN = 'Remarks';
 
-export const DECISIONS = ['accept', 'change', 'exclude', 'hold'] as const;
-export const STATUSES = ['tender', 'construction', 'hold'] as const;
+const DECISIONS = ['accept', 'change', 'exclude', 'hold'] as const;
+const STATUSES = ['tender', 'construction', 'hold'] as const;
 
 /** The Register: one row a penetration, in order of tag. */
 export function registerTable(index: IssueIndex): Table<RegisterRow> {

@@ -21,7 +21,7 @@ export const HOSTILE = [
   'lone \ud800 surrogate',
 ] as const;
 
-export const SAMPLE_RANGE = Range.parse({
+const SAMPLE_RANGE = Range.parse({
   name: 'Test range',
   sample: true,
   currency: 'EUR',

@@ -29,7 +29,7 @@ export function placed(body: RoundBody): PlacedBody {
 }
 
 /** An arrangement as given; nothing is worked out, so that a test knows what it put in. */
-export function makeArrangement(
+function makeArrangement(
   items: readonly PlacedBody[],
   fillers: readonly PlacedFiller[] = [],
   gapMm = 4,
