@@ -1,17 +1,27 @@
 import { z } from 'zod';
 
 const positive = z.number().positive().finite();
+/** A figure far outside what can be meant was written in another unit. */
+const within = (least: number, most: number, unit: string) =>
+  z
+    .number()
+    .min(least, `at least ${least} ${unit} is expected: check the unit`)
+    .max(most, `at most ${most} ${unit} is expected: check the unit`);
 const source = z.string().min(1).describe('Where the value comes from.');
 
 /** A filler tube: hollow, elastomeric, packed round and beside the cables. */
 const FillerTube = z
   .strictObject({
     name: z.string().min(1),
-    outsideMm: positive,
-    boreMm: positive,
-    lengthMm: positive,
+    outsideMm: within(2, 500, 'mm'),
+    boreMm: within(1, 500, 'mm'),
+    lengthMm: within(10, 10_000, 'mm'),
     takesCableMm: z
       .strictObject({ smallestMm: z.number().nonnegative(), largestMm: positive })
+      .refine(({ smallestMm, largestMm }) => smallestMm <= largestMm, {
+        message: 'the smallest cable must not be larger than the largest',
+        path: ['smallestMm'],
+      })
       .nullable()
       .default(null)
       .describe('Cable diameters it takes when split over one; null when used whole only.'),
@@ -29,7 +39,7 @@ const FillerTube = z
 
 const Container = z
   .strictObject({
-    sizeMl: positive,
+    sizeMl: within(5, 250_000, 'ml'),
     kind: z.enum(['cartridge', 'foil', 'two-part']).default('cartridge'),
     lossMl: z
       .number()
@@ -49,7 +59,7 @@ const BondAllowable = z.strictObject({
   condition: z.enum(['dry', 'wet', 'any']).default('any'),
   duration: z.enum(['short', 'lasting', 'any']).default('any'),
   direction: z.enum(['against fillers', 'off the face', 'any']).default('any'),
-  shearKPa: positive,
+  shearKPa: within(0.1, 50_000, 'kPa'),
   factor: positive.default(1).describe('Already divided by, for the record.'),
   source,
 });
@@ -68,7 +78,7 @@ export const TestRecord = z.strictObject({
   duty: z.enum(['water', 'gas', 'smoke', 'fire', 'dust', 'pests', 'hazardous area', 'air']),
   standard: z.string().min(1),
   rating: z.string().optional(),
-  largestHeadM: positive.optional(),
+  largestHeadM: within(0.01, 1000, 'm').optional(),
   hostKinds: z.array(z.string()).optional(),
   hostThicknessMm: z.strictObject({ smallest: positive }).optional(),
   largestOpeningMm: z.strictObject({ widthMm: positive, heightMm: positive }).optional(),

@@ -63,6 +63,20 @@ describe('a range file', () => {
   ])('with %s is refused', (_what, from, to) => {
     expect(faultOf(GOOD.replace(from, to)).code).toBe('settings-invalid');
   });
+  test.each([
+    ['a tube in metres', 'outsideMm: 25', 'outsideMm: 0.025', 'mm'],
+    ['a container in litres', 'sizeMl: 310', 'sizeMl: 0.31', 'ml'],
+  ])('with %s is refused: check the unit', (_what, from, to, unit) => {
+    const fault = faultOf(GOOD.replace(from, to));
+    expect(fault.message).toContain(`${unit} is expected: check the unit`);
+  });
+  test('with a tube for cables from large to small is refused', () => {
+    const wrong = GOOD.replace(
+      'lengthMm: 100',
+      'lengthMm: 100\n    takesCableMm: { smallestMm: 16, largestMm: 12 }',
+    );
+    expect(faultOf(wrong).message).toContain('smallest');
+  });
   test('with two fillers of one name is refused: quantities go by name', () => {
     const twice = GOOD.replace(
       'sealants:',
