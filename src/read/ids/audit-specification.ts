@@ -97,11 +97,15 @@ function isNameInIds(schema: IfcSchema, name: string): boolean {
 }
 
 function is2x3Alias(schema: IfcSchema, name: string): boolean {
-  if (schema !== 'IFC2X3') return false;
-  const type = ifcClass(schema, `${name}TYPE`);
-  return (
-    type?.ancestors.some((above) => TYPED_2X3_CLASSES.has(above.replace(/TYPE$/, ''))) ?? false
-  );
+  return occurrenceOf2x3Alias(schema, name) !== null;
+}
+
+/** The class that IFC2X3 uses for what IDS names by its type, in upper case; null for others. */
+function occurrenceOf2x3Alias(schema: IfcSchema, name: string): string | null {
+  if (schema !== 'IFC2X3') return null;
+  const above = ifcClass(schema, `${name}TYPE`)?.ancestors ?? [];
+  const occurrences = above.map((ancestor) => ancestor.replace(/TYPE$/, ''));
+  return occurrences.find((occurrence) => TYPED_2X3_CLASSES.has(occurrence)) ?? null;
 }
 
 function takesPredefinedType(schema: IfcSchema, name: string): boolean {
@@ -124,9 +128,7 @@ function auditAttribute(
 ): string[] {
   const found = schemas.flatMap((schema) =>
     subjectClasses(subject, schema).flatMap((name) =>
-      (ifcClass(schema, name)?.attributes ?? []).filter((each) =>
-        matchesText(facet.name, each.name),
-      ),
+      attributesOf(schema, name).filter((each) => matchesText(facet.name, each.name)),
     ),
   );
   if (found.length === 0) return ['no class it applies to has such an attribute'];
@@ -137,6 +139,12 @@ function auditAttribute(
   return problems.some((each) => each === null) && facet.name.kind === 'restriction'
     ? []
     : [...new Set(problems)].flatMap((each) => each ?? []);
+}
+
+function attributesOf(schema: IfcSchema, name: string): readonly IfcAttribute[] {
+  const known =
+    ifcClass(schema, name) ?? ifcClass(schema, occurrenceOf2x3Alias(schema, name) ?? '');
+  return known?.attributes ?? [];
 }
 
 function subjectClasses(subject: EntityFacet | null, schema: IfcSchema): string[] {

@@ -98,7 +98,8 @@ export class TagLines {
     const services = [...this.#tagsOfService].sort(([a], [b]) => compareText(a, b));
     for (const [globalId, tags] of services) this.#addServiceSet(globalId, tags);
     for (const [storey, contents] of this.#contents) {
-      this.#rooted('IfcRelContainedInSpatialStructure', `storey/${storey}`, {
+      const key = `storey/${globalIdOf(this.#file.record(storey))}`;
+      this.#rooted('IfcRelContainedInSpatialStructure', key, {
         RelatedElements: refs(contents),
         RelatingStructure: ref(storey),
       });
@@ -281,7 +282,7 @@ export class TagLines {
       : { Name: text(tag), InterferenceType: text('PassesThrough'), ImpliedOrder: name('U') };
     this.#rooted(
       is2x3 ? 'IfcRelConnectsElements' : 'IfcRelInterferesElements',
-      `${tag}/${globalId}/${host.id}/passes`,
+      `${tag}/${globalId}/${globalIdOf(host)}/passes`,
       { RelatingElement: ref(service.id), RelatedElement: ref(host.id), ...kind },
     );
   }
@@ -369,6 +370,12 @@ export class TagLines {
     });
     return ref(history);
   }
+}
+
+/** GlobalId of a record, which outlives its number; empty for a record that has none. */
+function globalIdOf(record: StepRecord | null): string {
+  const value = record?.values[0];
+  return value?.kind === 'text' ? value.text : '';
 }
 
 /** Element to the storey or other place that contains it. */

@@ -220,3 +220,13 @@ test('a provision is refused where a map conversion may have moved the model', (
   const lead = tagIfc(bytes(text), [missing], OPTIONS);
   expect(lead.refused).toEqual([]);
 });
+
+test('a new export with other record numbers gets the same GlobalIds', () => {
+  const renumbered = model('IFC4').replace(/#(\d+)/g, (_, id) => `#${Number(id) + 500}`);
+  const ids = (text: string) =>
+    tagIfc(bytes(text), [EDIT], OPTIONS).added.flatMap(
+      (line) => /^#\d+=\w+\('([0-9A-Za-z_$]{22})'/.exec(line)?.[1] ?? [],
+    );
+  expect(ids(renumbered)).toEqual(ids(model('IFC4')));
+  expect(ids(renumbered).length).toBeGreaterThan(6);
+});
