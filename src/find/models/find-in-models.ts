@@ -30,9 +30,10 @@ export function findInModels(building: Building, settings: Settings): WithQuerie
     .map((group) => buildPenetration(parts, group))
     .filter((one): one is BuiltPenetration => one !== null);
   const penetrations = sortedBy(withOwnIds(built, crossings, scene), ({ id }) => id);
+  const levelsMm = [...new Set(building.storeys.map(({ elevationMm }) => elevationMm))];
   const ledger = makeLedger({ scene, crossings, contacts, swallowed, penetrations });
   const queries = [
-    ...penetrations.flatMap(penetrationQueries),
+    ...penetrations.flatMap((penetration) => penetrationQueries(penetration, levelsMm, settings)),
     ...contactQueries(scene, contacts, penetrations),
     ...openingQueries(scene),
   ];

@@ -2,18 +2,25 @@ import { makeQuery, type Query } from '../../basics/query.ts';
 import { shapeExtentMm, shapeText, sizeText } from '../../geometry/shape.ts';
 import type { Section } from '../../model/building.ts';
 import type { Crossing, Penetration } from '../../model/penetration.ts';
+import type { Settings } from '../../model/settings.ts';
 import { depthInShape } from './opening-body.ts';
 
 /** An opening this far off what passes it, as a part of its size, is asked about. */
 const OFF_CENTRE_RATIO = 0.25;
 
 /** What a person should look at in one penetration. */
-export function penetrationQueries(penetration: Penetration): readonly Query[] {
+export function penetrationQueries(
+  penetration: Penetration,
+  levelsMm: readonly number[],
+  settings: Settings,
+): readonly Query[] {
   return [
     ...contentQueries(penetration),
     ...sizeQueries(penetration),
-    ...fitQueries(penetration),
+    ...fitQueries(penetration, settings.design.edgeMm),
+    ...nearQueries(penetration, settings.design.separationMm),
     ...tradeQueries(penetration),
+    ...storeyQueries(penetration, levelsMm),
   ];
 }
 
@@ -90,7 +97,7 @@ function sizeQueries(penetration: Penetration): readonly Query[] {
   });
 }
 
-function fitQueries(penetration: Penetration): readonly Query[] {
+function fitQueries(penetration: Penetration, edgeMm: number): readonly Query[] {
   const { shape } = penetration;
   if (shape === null) return [];
   const queries: Query[] = [];
@@ -106,7 +113,19 @@ function fitQueries(penetration: Penetration): readonly Query[] {
     };
     const corners = sectionCorners(crossing.section, crossing.offsetMm);
     const sticksOut = corners.some(({ at, reach }) => depthInShape(shape, at) < reach - 0.5);
-    if (!sticksOut) continue;
+    if (!sticksOut) {
+      const clear = Math.min(...corners.map(({ at, reach }) => depthInShape(shape, at) - reach));
+      if (clear < edgeMm) {
+        queries.push(
+          makeQuery('service-near-edge', {
+            ...parts,
+            text: `${nameOf(crossing)} (${sectionText(crossing.section)}) is ${sizeText(Math.max(0, clear))} mm from the edge of the opening ${shapeText(shape)} in ${place(penetration)}, less than the ${sizeText(edgeMm)} mm asked for.`,
+            settles: 'Where the opening and the service should be.',
+          }),
+        );
+      }
+      continue;
+    }
     const centred = sectionCorners(crossing.section, [0, 0]);
     const isTooBig = centred.some(({ at, reach }) => depthInShape(shape, at) < reach - 0.5);
     queries.push(
@@ -158,6 +177,77 @@ function tradeQueries(penetration: Penetration): readonly Query[] {
       why: 'Their seals and responsibilities may differ.',
       settles: 'Who seals the opening, and whether the trades may share it.',
       evidence: penetration.crossings.flatMap(({ evidence }) => evidence),
+    }),
+  ];
+}
+
+/** Services of one hole that leave less than the separation between them. */
+function nearQueries(penetration: Penetration, separationMm: number): readonly Query[] {
+  const bare = penetration.crossings.filter(
+    ({ carriedBy, section, offsetMm }) =>
+      carriedBy === null && section !== null && offsetMm !== null,
+  );
+  if (bare.length > MOST_COMPARED) return [];
+  return bare.flatMap((one, n) =>
+    bare.slice(n + 1).flatMap((other) => {
+      const clear = clearBetweenMm(one, other);
+      if (clear === null || clear >= separationMm) return [];
+      return [
+        makeQuery('services-too-near', {
+          about: `${one.id}|${other.id}`,
+          penetrationId: penetration.id,
+          text: `${nameOf(one)} and ${nameOf(other)} in ${place(penetration)} are ${clear < 0 ? 'in each other’s place' : `${sizeText(clear)} mm apart`}, less than the ${sizeText(separationMm)} mm asked for.`,
+          why: 'The seal must reach round each of them.',
+          settles: 'Where they should pass.',
+          evidence: [...one.evidence, ...other.evidence],
+        }),
+      ];
+    }),
+  );
+}
+
+/** Beyond this many services the arrangement says what is too near. */
+const MOST_COMPARED = 60;
+
+/** Clear distance between two outsides in the section; boxes for what is not round. */
+function clearBetweenMm(a: Crossing, b: Crossing): number | null {
+  if (a.section === null || b.section === null || a.offsetMm === null || b.offsetMm === null)
+    return null;
+  const dx = Math.abs(a.offsetMm[0] - b.offsetMm[0]);
+  const dy = Math.abs(a.offsetMm[1] - b.offsetMm[1]);
+  if (a.section.type === 'circle' && b.section.type === 'circle') {
+    return Math.hypot(dx, dy) - (a.section.diameterMm + b.section.diameterMm) / 2;
+  }
+  const half = (section: Section): readonly [number, number] =>
+    section.type === 'circle'
+      ? [section.diameterMm / 2, section.diameterMm / 2]
+      : [section.widthMm / 2, section.heightMm / 2];
+  const [ax, ay] = half(a.section);
+  const [bx, by] = half(b.section);
+  const gapX = dx - ax - bx;
+  const gapY = dy - ay - by;
+  return gapX > 0 && gapY > 0 ? Math.hypot(gapX, gapY) : Math.max(gapX, gapY);
+}
+
+/** A level this much inside the opening's height counts as crossed by it, mm. */
+const INSIDE_OPENING_MM = 50;
+
+function storeyQueries(penetration: Penetration, levelsMm: readonly number[]): readonly Query[] {
+  const { frame, shape, openings } = penetration;
+  if (shape === null || openings.length === 0 || Math.abs(frame.axis[2]) > 0.7) return [];
+  const half = shapeExtentMm(shape).heightMm / 2;
+  const crossed = levelsMm.filter(
+    (level) => Math.abs(level - frame.originMm[2]) < half - INSIDE_OPENING_MM,
+  );
+  if (crossed.length === 0) return [];
+  return [
+    makeQuery('opening-spans-storeys', {
+      about: penetration.id,
+      penetrationId: penetration.id,
+      text: `The opening ${shapeText(shape)} in ${place(penetration)} goes past the level of a storey.`,
+      why: 'It may be meant for two storeys, with a floor between.',
+      settles: 'Whether it is one opening or two.',
+      evidence: penetration.evidence,
     }),
   ];
 }

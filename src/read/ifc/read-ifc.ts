@@ -268,9 +268,13 @@ function readOpenings(reading: Reading, records: Records): readonly Opening[] {
 
 /** Classes of the elements an opening voids that are no hosts. */
 function voidedClasses(reading: Reading, records: Records, id: number): readonly string[] {
-  return (reading.relations.hostsOfOpening.get(id) ?? [])
-    .filter((record) => hostOfRecord(reading, records.hosts, record) === null)
-    .map((record) => className(reading.step.typeOf(record)));
+  return (
+    (reading.relations.hostsOfOpening.get(id) ?? [])
+      // A roof that is only a frame round its slabs has hosts within: the place tells which.
+      .filter((record) => records.hosts.get(record)?.isOnlyAFrame !== true)
+      .filter((record) => hostOfRecord(reading, records.hosts, record) === null)
+      .map((record) => className(reading.step.typeOf(record)))
+  );
 }
 
 function readService(reading: Reading, record: ServiceRecord): Service {
