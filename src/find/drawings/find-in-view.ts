@@ -17,7 +17,13 @@ import { findCrossings, type ItemFate } from './find-crossings.ts';
 import { groupCrossings } from './group-crossings.ts';
 import { type HostBands, hostBands } from './host-bands.ts';
 import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
-import { type Label, type LabelTarget, labelsOf } from './labels.ts';
+import {
+  type Label,
+  type LabelSources,
+  type LabelTarget,
+  labelReader,
+  labelsOf,
+} from './labels.ts';
 import { draftOpenings, type OpeningDraft } from './openings.ts';
 import { type PointItem, pointItemsOf } from './point-items.ts';
 import type { ServiceChain } from './service-chains.ts';
@@ -39,13 +45,15 @@ export function findInView(
     const box = boxOfItem(item);
     return box === null ? [] : [box];
   });
+  const swings = doorSwings(drawing.entities);
   const hosts = hostBands(sheet.walls, sheet.slabs, settings, {
     openings: openingBoxes,
     masks: drawing.masks,
-    swings: frame.isPlan ? doorSwings(drawing.entities) : [],
+    swings: frame.isPlan ? swings : [],
   });
-  const { chains, points } = viewServices(sheet, settings);
-  const named = assignLabels(chains, points, sheet, settings);
+  const read = labelReader();
+  const { chains, points } = viewServices(sheet, read, settings);
+  const named = assignLabels(chains, points, sheet, read, settings);
   const crossings = findCrossings(chains, named.chains, hosts, settings);
   const openings = draftOpenings(sheet.openings, named.openings, hosts);
   const crossed = openings.filter((opening) => isAcrossWall(opening, frame));
@@ -53,7 +61,7 @@ export function findInView(
   const queries: Query[] = [...crossings.queries];
   const penetrations: Penetration[] = [];
   const doors = new Set<string>();
-  const doorLayers = new Set(doorSwings(drawing.entities).map(({ layer }) => layer));
+  const doorLayers = new Set(swings.map(({ layer }) => layer));
   for (const group of groupCrossings(drafts, crossed, settings)) {
     if (
       group.opening !== null &&
@@ -126,6 +134,7 @@ function assignLabels(
   chains: readonly ServiceChain[],
   points: readonly PointItem[],
   sheet: Sheet,
+  read: LabelSources['read'],
   settings: Settings,
 ): NamedTargets {
   const targets: LabelTarget[] = [
@@ -134,7 +143,7 @@ function assignLabels(
     ...sheet.openings.map(itemTarget),
   ];
   const { texts, leaders } = sheet;
-  const labels = labelsOf(targets, { texts, leaders, marks: [] }, settings.find.labelReachMm);
+  const labels = labelsOf(targets, { texts, leaders, read }, settings.find.labelReachMm);
   const firstOpening = chains.length + points.length;
   return {
     chains: labels.slice(0, chains.length),

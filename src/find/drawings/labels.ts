@@ -54,32 +54,35 @@ export const saysSomething = (reading: LabelReading): boolean =>
 export interface LabelSources {
   readonly texts: readonly DrawnText[];
   readonly leaders: readonly DrawnLeader[];
-  /** Labels of blocks with attributes, each at its block's place. */
-  readonly marks: readonly Label[];
+  /** Reads a text; see `labelReader`. */
+  readonly read: (text: string) => LabelReading;
 }
 
-/** How far a block may stand from the line that it is put on. */
-const MARK_REACH_MM = 150;
+/** `readLabel` that reads no text twice: labels are looked at before and after edges are paired. */
+export function labelReader(): (text: string) => LabelReading {
+  const known = new Map<string, LabelReading>();
+  return (text) => {
+    const reading = known.get(text) ?? readLabel(text);
+    known.set(text, reading);
+    return reading;
+  };
+}
 
 /** Labels of each target, in the order of `targets`; a text belongs to one target only. */
 export function labelsOf(
   targets: readonly LabelTarget[],
-  { texts, leaders, marks }: LabelSources,
+  { texts, leaders, read }: LabelSources,
   reachMm: number,
 ): Label[][] {
   const owned: Label[][] = targets.map(() => []);
   if (targets.length === 0) return owned;
   const index = new SegmentIndex(targets);
-  for (const mark of marks) {
-    const target = index.nearest(mark.placeMm, MARK_REACH_MM);
-    if (target !== null) owned[target.at]?.push({ ...mark, distanceMm: target.distanceMm });
-  }
   const pointed = leaderTexts(texts, leaders);
   for (const leader of leaders) {
     const texts = pointed.byLeader.get(leader) ?? [];
     const spoken = leader.text === null ? [] : [{ text: leader.text, ref: leader.ref }];
     for (const { text, ref } of [...texts, ...spoken]) {
-      const reading = readLabel(text);
+      const reading = read(text);
       if (!saysSomething(reading)) continue;
       for (const tip of leader.tipsMm) {
         const target = index.nearest(tip, reachMm / 3);
@@ -97,7 +100,7 @@ export function labelsOf(
   }
   for (const text of texts) {
     if (pointed.texts.has(text) || !index.isNear(text.centreMm, reachMm + text.lengthMm)) continue;
-    const reading = readLabel(text.text);
+    const reading = read(text.text);
     if (!saysSomething(reading)) continue;
     const target = index.nearestToText(text, reading, reachMm);
     if (target === null) continue;

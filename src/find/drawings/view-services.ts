@@ -8,7 +8,7 @@ import { joinEdges } from './double-lines.ts';
 import { hostOf, roundMm } from './find-crossings.ts';
 import type { HostBands } from './host-bands.ts';
 import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
-import { type Label, labelsOf } from './labels.ts';
+import { type Label, type LabelSources, labelsOf } from './labels.ts';
 import { isPointItem, type PointItem, pointItemsOf } from './point-items.ts';
 import { chainsOf, pathsOfItem, type ServiceChain } from './service-chains.ts';
 import type { Sheet } from './sheet.ts';
@@ -19,7 +19,11 @@ export interface ViewServices {
   readonly points: readonly PointItem[];
 }
 
-export function viewServices(sheet: Sheet, settings: Settings): ViewServices {
+export function viewServices(
+  sheet: Sheet,
+  read: LabelSources['read'],
+  settings: Settings,
+): ViewServices {
   const points: PointItem[] = [];
   const paths = sheet.services.flatMap((item) => {
     const own = pathsOfItem(item);
@@ -32,7 +36,7 @@ export function viewServices(sheet: Sheet, settings: Settings): ViewServices {
   const chains = chainsOf(paths, settings.find.thickestWallMm);
   const labels = labelsOf(
     [...chains.map(chainTarget), ...points.map(pointTarget), ...sheet.openings.map(itemTarget)],
-    { texts: sheet.texts, leaders: sheet.leaders, marks: [] },
+    { texts: sheet.texts, leaders: sheet.leaders, read },
     settings.find.labelReachMm,
   );
   return { chains: joinEdges(chains, labels), points };
