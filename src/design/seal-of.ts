@@ -111,7 +111,8 @@ function designed(base: SealDraft, subject: SealSubject, context: DesignContext)
   const openingMm2 = shapeAreaMm2(opening);
   const smallestMm2 = subject.passing.reduce((mm2, item) => mm2 + item.smallestAreaMm2, 0);
   const largestMm2 = subject.passing.reduce((mm2, { body }) => mm2 + bodyAreaMm2(body.outline), 0);
-  const freeAreaMm2 = Math.max(0, openingMm2 - smallestMm2);
+  // More passes than there is room for: then there is no layer to speak of.
+  const freeAreaMm2 = smallestMm2 > openingMm2 ? null : openingMm2 - smallestMm2;
   const sealant = chosenSealant(range, design.sealant);
   const provisional = subject.obstacles.map(({ text }) => `provisional: ${text}`);
   const unfit =
@@ -131,7 +132,10 @@ function designed(base: SealDraft, subject: SealSubject, context: DesignContext)
     spare: arrangement.spare,
     freeAreaMm2,
     fillRatio: openingMm2 > 0 ? largestMm2 / openingMm2 : null,
-    sealant: sealantQuantity(sealant, freeAreaMm2, base.setBackMm, base.faces, design),
+    sealant:
+      freeAreaMm2 === null
+        ? null
+        : sealantQuantity(sealant, freeAreaMm2, base.setBackMm, base.faces, design),
   };
   const input = {
     subject,

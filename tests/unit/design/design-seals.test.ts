@@ -261,6 +261,20 @@ describe('what is not known', () => {
     expect(queries.length).toBeGreaterThan(0);
   });
 
+  test('more than there is room for leaves no layer to count', () => {
+    const hole = makePenetration({ shape: { type: 'circle', diameterMm: 50 } });
+    const cables = ['A1', 'A2', 'A3'].map((ref) => makeCable(ref));
+    const [seal] = design(
+      [hole],
+      cables,
+      cables.map((cable) => makeMatch(cable, hole)),
+    ).result;
+    expect(seal?.freeAreaMm2).toBeNull();
+    expect(seal?.sealant).toBeNull();
+    // 3 · 37² / 50².
+    expect(seal?.fillRatio).toBeCloseTo(1.6428, 9);
+  });
+
   test('what cannot fit is a query with the proof', () => {
     const hole = makePenetration({ shape: { type: 'circle', diameterMm: 60 } });
     const cables = ['A1', 'A2'].map((ref) => makeCable(ref));
