@@ -87,7 +87,9 @@ function requirementsText(report: IdsReport): string {
 
 function reportText(report: LookReport): string {
   const facts = report.facts.map(({ name, value }) => `  ${printable(name)}: ${printable(value)}`);
-  const tables = report.tables.flatMap((table) => ['', ...tableLines(table)]);
+  const tables = report.tables
+    .filter((table) => table.rows.length > 0)
+    .flatMap((table) => ['', ...tableLines(table)]);
   const advice =
     report.advice.length === 0
       ? []
