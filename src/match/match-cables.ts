@@ -7,6 +7,7 @@ import type { Penetration } from '../model/penetration.ts';
 import type { Settings } from '../model/settings.ts';
 import { indexCables } from './cable-references.ts';
 import { ClueBook } from './clue-book.ts';
+import { crossCheck } from './cross-check.ts';
 import { decideOutcome, type OutcomeResult } from './decide-outcome.ts';
 import { indexDecisions } from './decisions.ts';
 import { addPathClues, preparePaths } from './path-clues.ts';
@@ -15,9 +16,10 @@ import { indexReferences } from './reference-index.ts';
 import { addRoomClues, besideItsRooms, buildRoomGraph } from './room-clues.ts';
 import { indexRooms, type Rooms } from './rooms.ts';
 import { type RouteFinding, RouteReader } from './route-clues.ts';
-import { betweenItsRooms, gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
-import { ALL_CLUES, REFERENCE_CLUES } from './score.ts';
+import { gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
+import { ALL_CLUES } from './score.ts';
 import { prepareSuggestions } from './suggest-penetrations.ts';
+import { indexUnusedNames } from './unused-names.ts';
 import { checkWhole } from './whole-checks.ts';
 
 /**
@@ -44,6 +46,11 @@ export function matchCables(
     building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
   const cableCrossings = cablesAmong(penetrations);
   const routes = new RouteReader(index);
+  const checks = {
+    penetrations: known,
+    rooms,
+    unused: indexUnusedNames(index, schedule.cables),
+  };
   const suggester = prepareSuggestions(index, cables.cables);
   for (const cable of schedule.cables) {
     const book = new ClueBook();
@@ -51,7 +58,7 @@ export function matchCables(
     const route = routes.addClues(cable, book);
     const path = paths === null ? 'noEnds' : addPathClues(cable, paths, route, book);
     if (book.cleanlyAt(ALL_CLUES).length === 0) addRoomClues(cable, roomGraph, book);
-    keepToRooms(cable, book, known, rooms);
+    crossCheck(cable, book, checks);
     const outcome = decideOutcome({
       cable,
       book,
@@ -75,30 +82,6 @@ export function matchCables(
     result: { matches, outcomes: sortedBy(outcomes, ({ cableId }) => cableId) },
     queries: sortedBy(queries, ({ id }) => id),
   };
-}
-
-/**
- * Keeps a listed carrier to the walls between the cable's own rooms. What leads out beyond them is
- * dropped; a route that does not lead from one room to the other names a wrong carrier somewhere.
- */
-function keepToRooms(
-  cable: Cable,
-  book: ClueBook,
-  known: ReadonlyMap<string, Penetration>,
-  rooms: Rooms,
-): void {
-  if (book.cleanlyAt(REFERENCE_CLUES).length > 0) return;
-  const clean = book.cleanlyAt(ALL_CLUES);
-  const passed = clean.flatMap((id) => known.get(id) ?? []);
-  const leads = leadsThrough(cable, passed, rooms);
-  if (leads === null) return;
-  if (leads) {
-    const needed = betweenItsRooms(cable, passed, rooms);
-    for (const id of clean) if (!needed.has(id)) book.drop(id, 'route names the carrier');
-    return;
-  }
-  const because = `what it passes does not lead from ${cable.fromRoom ?? cable.from} to ${cable.toRoom ?? cable.to}`;
-  for (const id of clean) book.putInDoubt(id, ALL_CLUES, 'contradiction', because);
 }
 
 function gapsOf(

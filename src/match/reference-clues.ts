@@ -37,6 +37,7 @@ export function addReferenceClues(
         kind: isOpening ? 'reference on the opening' : 'reference in the model',
         directness: DIRECTNESS[naming.mention.kind],
         doubt,
+        isCarrier: !isOpening && !isCable,
         reason: `“${naming.text}” ${place} names ${cable.ref}${doubtText(doubt)}.`,
       },
       isOpening ? null : target.crossingId,

@@ -4,7 +4,7 @@ import { type SolidBody, solidBody, stretchesInside } from '../geometry/solid-bo
 import type { Vec3 } from '../geometry/vec.ts';
 import type { Building, Space } from '../model/building.ts';
 import type { Penetration } from '../model/penetration.ts';
-import { referenceKey } from './reference-key.ts';
+import { referenceKey, referenceTokens } from './reference-key.ts';
 
 /** The rooms that the models know, by the keys of their names. */
 export interface Rooms {
@@ -78,6 +78,24 @@ function lookUpRoom(rooms: Rooms, text: string): string | null {
     if (room !== undefined) return room;
   }
   return null;
+}
+
+const LONGEST_ROOM_NAME = 4;
+
+/** Rooms whose names stand within a text as words: "Pump hall sockets"; names of digits don't count. */
+export function roomsMentioned(rooms: Rooms, text: string | null): readonly string[] {
+  if (text === null) return [];
+  const tokens = referenceTokens(text.slice(0, 200));
+  const found = new Set<string>();
+  for (let start = 0; start < tokens.length; start++) {
+    for (let size = 1; size <= LONGEST_ROOM_NAME && start + size <= tokens.length; size++) {
+      const key = tokens.slice(start, start + size).join(' ');
+      const room =
+        /\p{L}{4}/u.test(key) && !rooms.shared.has(key) ? rooms.keyOf.get(key) : undefined;
+      if (room !== undefined) found.add(room);
+    }
+  }
+  return [...found];
 }
 
 /** Rooms on both sides of a penetration, by key; null where the model does not tell. */

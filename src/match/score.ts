@@ -45,6 +45,8 @@ export interface Clue {
   readonly doubt: DoubtKind | null;
   /** A sentence for people. */
   readonly reason: string;
+  /** The name found is that of a carrier, not of a cable or an opening. */
+  readonly isCarrier?: boolean;
 }
 
 /**

@@ -251,6 +251,41 @@ describe('by route and path', () => {
   });
 });
 
+describe('held against other facts', () => {
+  const crossedBy = (id: string, name: string, given: Partial<Penetration> = {}) => {
+    const pipe = conduit(id, name, [
+      [0, 0, 0],
+      [1000, 0, 0],
+    ]);
+    return hole(id, [500, 0, 0], { crossings: [crossingOf(pipe, [500, 0, 0])], ...given });
+  };
+
+  test('a conduit that happens to have the cable’s name, off its route, is asked about', () => {
+    const holes = [crossedBy('a', 'D-01'), crossedBy('b', 'R-05')];
+    const { at, codes } = match(holes, [cable('D-1', { route: ['R-05'] })]);
+    expect(at('D-1')).toEqual(['b']);
+    expect(codes).toContain('cable-match-doubtful');
+  });
+
+  test('digits swapped into a carrier’s name are noticed by the one left without cables', () => {
+    const holes = [crossedBy('a', 'C-21'), crossedBy('b', 'C-12')];
+    const { at } = match(holes, [cable('X-1', { route: ['C-12'] })]);
+    expect(at('X-1')).toEqual([]);
+    const both = [cable('X-1', { route: ['C-12'] }), cable('X-2', { route: ['C-21'] })];
+    expect(match(holes, both).at('X-1')).toEqual(['b']);
+  });
+
+  test('a route that does not border on the room its end is named after is asked about', () => {
+    const holes = [
+      crossedBy('a', 'C-21', between('Switch room', 'Pump hall')),
+      crossedBy('b', 'C-36', between('Switch room', 'Battery room')),
+    ];
+    const to = 'Pump hall sockets';
+    expect(match(holes, [cable('X-1', { to, route: ['C-21'] })]).at('X-1')).toEqual(['a']);
+    expect(match(holes, [cable('X-1', { to, route: ['C-36'] })]).at('X-1')).toEqual([]);
+  });
+});
+
 describe('by rooms', () => {
   test('the only hole between two rooms is the one', () => {
     const { at } = match(
