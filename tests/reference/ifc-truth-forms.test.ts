@@ -8,7 +8,7 @@ import { findInModels } from '../../src/find/models/find-in-models.ts';
 import { Settings } from '../../src/model/settings.ts';
 import { joinBuildings } from '../../src/read/ifc/join-buildings.ts';
 import { readIfc } from '../../src/read/ifc/read-ifc.ts';
-import { brief, type Found, findIn, outcomeOf } from '../makers/ifc/find-in.ts';
+import { brief, type Found, findIn, findInBytes, outcomeOf } from '../makers/ifc/find-in.ts';
 import { IfcMaker, MAKER_SCHEMAS, type Made, type Point } from '../makers/ifc/ifc-maker.ts';
 
 const Y: Point = [0, 1, 0];
@@ -334,6 +334,58 @@ describe.each(MAKER_SCHEMAS)('truth of odd forms, %s', (schema) => {
       type: 'circle',
       diameterMm: 140,
     });
+  });
+
+  test('a ladder of two rails and rungs: the box round its rails', async () => {
+    const m = new IfcMaker({ schema });
+    m.wall({ at: [0, 0, 0], length: 6000, thickness: 200, height: 3000 });
+    const rail = (x: number): string => {
+      const profile = m.profile({ rectangle: [10, 100] });
+      return m.add(
+        'IFCEXTRUDEDAREASOLID',
+        `${profile},${m.placement3([x, 0, 0])},${m.direction([0, 0, 1])},${m.length(2000)}`,
+      );
+    };
+    const rung = m.add(
+      'IFCEXTRUDEDAREASOLID',
+      `${m.profile({ rectangle: [20, 20] })},${m.placement3([-195, 0, 300], [1, 0, 0], [0, 1, 0])},${m.direction([0, 0, 1])},${m.length(390)}`,
+    );
+    const representation = m.add(
+      'IFCSHAPEREPRESENTATION',
+      `${m.context},'Body','SweptSolid',(${rail(-195)},${rail(195)},${rung})`,
+    );
+    const ladder = m.service('ladder', { at: [2000, -1000, 1500], z: Y, x: [1, 0, 0] }, rail(0));
+    const shape = m.add('IFCPRODUCTDEFINITIONSHAPE', `$,$,(${representation})`);
+    const bytes = m
+      .toText()
+      .replace(new RegExp(`(${ladder.ref}=[^;]*,)#\\d+(,\\$[^;]*;)`), `$1${shape}$2`);
+    const found = await findInBytes(new TextEncoder().encode(bytes));
+    expect(found.findings.penetrations[0]?.crossings[0]).toMatchObject({
+      kind: 'carrier',
+      carrierForm: 'ladder',
+      section: { type: 'rectangle', widthMm: 400, heightMm: 100 },
+      offsetMm: [0, 0],
+    });
+  });
+
+  test('a pipe cut short by a plane ends where its body ends', async () => {
+    const m = new IfcMaker({ schema });
+    m.wall({ at: [0, 0, 0], length: 6000, thickness: 200, height: 3000 });
+    const plane = m.add('IFCPLANE', m.placement3([0, 0, 500], [0, 0, 1], [1, 0, 0]));
+    const half = m.add('IFCHALFSPACESOLID', `${plane},.F.`);
+    const clipped = m.add(
+      'IFCBOOLEANCLIPPINGRESULT',
+      `.DIFFERENCE.,${m.extruded({ circle: 60 }, 2000)},${half}`,
+    );
+    const pipe = m.service(
+      'pipe',
+      { at: [2000, -1000, 1500], z: Y, x: [1, 0, 0] },
+      clipped,
+      'Clipping',
+    );
+    const found = await findIn(m);
+    expect(found.findings.penetrations).toEqual([]);
+    expect(outcomeOf(found, pipe.guid)).toBe('clear');
   });
 
   test('overlapping walls of two trades in one place are one assembly', async () => {

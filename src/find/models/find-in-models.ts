@@ -127,8 +127,22 @@ function contactQueries(
 
 function openingQueries(scene: Scene): readonly Query[] {
   return scene.openings.flatMap((opening, n) => {
-    if (opening === null || scene.classes[n]?.outcome !== 'noHost') return [];
-    const { id, name, ifcClass, evidence } = opening.opening;
+    if (opening === null) return [];
+    const { id, name, ifcClass, evidence, kind, hostIds } = opening.opening;
+    const outcome = scene.classes[n]?.outcome;
+    if (outcome === 'inPenetration' && kind === 'opening' && hostIds.length === 0) {
+      return [
+        makeQuery('opening-without-host', {
+          about: id,
+          text: `${ifcClass} "${name}" is not joined to a host; it was put to the one it lies in.`,
+          why: 'Without the relation it cuts nothing in the model.',
+          settles: 'The relation to its host, or that the opening is still to be cut.',
+          evidence,
+          severity: 'note',
+        }),
+      ];
+    }
+    if (outcome !== 'noHost') return [];
     return [
       makeQuery('opening-without-host', {
         about: id,

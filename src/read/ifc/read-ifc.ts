@@ -2,8 +2,8 @@ import { SealbookError, withFile } from '../../basics/errors.ts';
 import { sortedBy } from '../../basics/order.ts';
 import type { OnProgress } from '../../basics/progress.ts';
 import { makeQuery, type WithQueries } from '../../basics/query.ts';
-import { isUsableMesh, longBox } from '../../geometry/mesh-box.ts';
-import type { Vec3 } from '../../geometry/vec.ts';
+import { isUsableMesh, longBox, meshPoint } from '../../geometry/mesh-box.ts';
+import { add3, dot3, scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
 import type { Building, Host, Joint, Opening, Service } from '../../model/building.ts';
 import { elementId } from '../../model/ids.ts';
 import type { InputFile } from '../../model/input.ts';
@@ -200,7 +200,10 @@ function serviceRecord(reading: Reading, id: number): ServiceRecord {
   }
   const read = readShape(reading.step, shape, frame, reading.units);
   const form = formFromSweeps([...read.sweeps, ...coveringSweeps(reading, id)]);
-  if (form.axisMm !== null && read.otherItems.length === 0) return { id, form, needsMesh: false };
+  if (form.axisMm !== null && read.otherItems.length === 0) {
+    // What is cut off a sweep shortens it; the mesh tells where it ends.
+    return { id, form, needsMesh: read.sweeps.some(({ isClipped }) => isClipped) };
+  }
   const axis = read.axisMm ?? null;
   return {
     id,
@@ -285,7 +288,11 @@ function readService(reading: Reading, record: ServiceRecord): Service {
   const known = reading.classes.services.get(type);
   const mesh = reading.meshes.get(id);
   const usable = mesh !== undefined && isUsableMesh(mesh) ? mesh : null;
-  const form = record.needsMesh ? meshForm(record.form, usable) : record.form;
+  const form = !record.needsMesh
+    ? record.form
+    : record.form.section === null
+      ? meshForm(record.form, usable)
+      : trimmedForm(record.form, usable);
   const service = makeService({
     id: elementId(ref),
     elementKey: ref.id,
@@ -316,6 +323,26 @@ function meshForm(form: ServiceForm, mesh: Service['mesh']): ServiceForm {
     section: sectionOf(box.shape),
     boreMm: null,
     how: 'the box round its mesh',
+  };
+}
+
+/** A straight centre line cut to where the mesh begins and ends along it. */
+function trimmedForm(form: ServiceForm, mesh: Service['mesh']): ServiceForm {
+  const [start, end, more] = form.axisMm ?? [];
+  if (mesh === null || start === undefined || end === undefined || more !== undefined) return form;
+  const along = unit3(sub3(end, start));
+  if (along === null) return form;
+  let from = Infinity;
+  let to = -Infinity;
+  for (let n = 0; n < mesh.positionsMm.length / 3; n += 1) {
+    const at = dot3(sub3(meshPoint(mesh, n), start), along);
+    from = Math.min(from, at);
+    to = Math.max(to, at);
+  }
+  if (!(to - from > 0)) return form;
+  return {
+    ...form,
+    axisMm: [add3(start, scale3(along, from)), add3(start, scale3(along, to))],
   };
 }
 

@@ -1,6 +1,6 @@
 import type { Evidence } from '../../basics/evidence.ts';
 import type { Shape } from '../../geometry/shape.ts';
-import { dot3, scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
+import { add3, cross3, dot3, length3, scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
 import type { Reference, Section, Service, ServiceKind, SizeBasis } from '../../model/building.ts';
 import { identifyService } from './classes.ts';
 import { type ElementFacts, propertyLengthMm } from './element-facts.ts';
@@ -25,34 +25,103 @@ const NO_FORM: ServiceForm = {
   how: 'nothing',
 };
 
-/** A body must run along with this part of the longest one to be its jacket. */
-const JACKET_RATIO = 0.5;
+/** A body must run along with this part of the longest one to be a part of the whole section. */
+const ALONGSIDE_RATIO = 0.5;
+/** Centre lines this near are one, mm. */
+const COAXIAL_MM = 1;
 
 /**
- * Centre line and section from swept bodies. Of several the longest tells the path; one that runs
- * along with it and is wider (insulation, a jacket) tells the outside. Short ones (flanges) don't count.
+ * Centre line and section from swept bodies. Of several the longest tells the path. Those that run
+ * along with it make the section together: a jacket round it its outside, rails and plates beside it
+ * (a ladder, a tray of sheets) the box round all. Short ones (flanges, rungs) don't count.
  */
 export function formFromSweeps(sweeps: readonly Sweep[]): ServiceForm {
   const longest = mostBy(sweeps, (sweep) => pathLength(sweep.pathMm));
   if (longest === null) return NO_FORM;
   const along = directionOf(longest);
-  const jackets = sweeps.filter(
+  const alongside = sweeps.filter(
     (sweep) =>
       sweep !== longest &&
-      pathLength(sweep.pathMm) >= JACKET_RATIO * pathLength(longest.pathMm) &&
-      isAlong(along, directionOf(sweep)) &&
-      widestMm(sweep) > widestMm(longest),
+      pathLength(sweep.pathMm) >= ALONGSIDE_RATIO * pathLength(longest.pathMm) &&
+      isAlong(along, directionOf(sweep)),
   );
-  const jacket = mostBy(jackets, widestMm);
   const form = formOf(longest);
-  if (jacket === null) return { ...form, how: 'its swept body' };
-  const outside = formOf(jacket);
+  if (alongside.length === 0) return { ...form, how: 'its swept body' };
+  const beside = alongside.filter((sweep) => offAxisMm(longest, sweep) > COAXIAL_MM);
+  if (beside.length > 0 && along !== null)
+    return boxForm(longest, alongside, along) ?? { ...form, how: 'its swept body' };
+  const outside = mostBy([longest, ...alongside], widestMm);
+  if (outside === null || outside === longest) return { ...form, how: 'its swept body' };
+  const jacket = formOf(outside);
   return {
     ...form,
-    section: outside.section,
-    upDirection: outside.upDirection,
+    section: jacket.section,
+    upDirection: jacket.upDirection,
     how: 'the outer of its swept bodies',
   };
+}
+
+/** How far the other sweep's start lies off the line of the first. */
+function offAxisMm(sweep: Sweep, other: Sweep): number {
+  const along = directionOf(sweep);
+  const [a] = sweep.pathMm;
+  const [b] = other.pathMm;
+  if (along === null || a === undefined || b === undefined) return 0;
+  const d = sub3(b, a);
+  return length3(sub3(d, scale3(along, dot3(d, along))));
+}
+
+/** The box round straight bodies side by side, upright where the run is level. */
+function boxForm(longest: Sweep, others: readonly Sweep[], along: Vec3): ServiceForm | null {
+  const [start] = longest.pathMm;
+  if (start === undefined || !longest.isStraight) return null;
+  const hint: Vec3 = Math.abs(along[2]) > 0.9 ? longest.up : [0, 0, 1];
+  const up = unit3(sub3(hint, scale3(along, dot3(hint, along))));
+  if (up === null) return null;
+  const right = cross3(along, up);
+  const spans = [longest, ...others].flatMap((sweep) => sectionSpan(sweep, start, right, up));
+  const xs = spans.map(([x]) => x);
+  const ys = spans.map(([, y]) => y);
+  const [left, end, low, high] = [
+    Math.min(...xs),
+    Math.max(...xs),
+    Math.min(...ys),
+    Math.max(...ys),
+  ];
+  const shift = add3(scale3(right, (left + end) / 2), scale3(up, (low + high) / 2));
+  return {
+    axisMm: longest.pathMm.map((point) => add3(point, shift)),
+    upDirection: up,
+    section: { type: 'rectangle', widthMm: end - left, heightMm: high - low },
+    boreMm: null,
+    how: 'the box round its swept bodies',
+  };
+}
+
+/** Corners of a sweep's section in a plane across, from a point. */
+function sectionSpan(
+  sweep: Sweep,
+  from: Vec3,
+  right: Vec3,
+  up: Vec3,
+): readonly (readonly [number, number])[] {
+  const [start] = sweep.pathMm;
+  if (start === undefined) return [];
+  const section = sectionOf(sweep.shape);
+  const [x, y] =
+    section.type === 'circle'
+      ? [section.diameterMm / 2, section.diameterMm / 2]
+      : [section.widthMm / 2, section.heightMm / 2];
+  const d = sub3(start, from);
+  return [
+    [x, y],
+    [-x, y],
+    [-x, -y],
+    [x, -y],
+  ].map(([a = 0, b = 0]) => {
+    const corner = add3(d, add3(scale3(sweep.right, a), scale3(sweep.up, b)));
+    return [dot3(corner, right), dot3(corner, up)] as const;
+  });
 }
 
 function directionOf({ pathMm }: Sweep): Vec3 | null {
