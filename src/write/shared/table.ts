@@ -24,6 +24,11 @@ export interface Column<Row> {
   readonly width: number;
   readonly kind: ColumnKind;
   readonly value: (row: Row) => TableValue;
+  /**
+   * The value as a formula on other cells of its row, by their titles; null where there is none. It
+   * must give what `value` gives.
+   */
+  readonly formula?: (address: (title: string) => string, row: Row) => string | null;
   /** A place in the workbook that the cell leads to. */
   readonly link?: (row: Row) => TableLink | null;
   /** Left for people to fill in; the next run reads it back. */

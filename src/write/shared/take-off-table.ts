@@ -20,10 +20,7 @@ export interface TakeOffRow {
   readonly price: number | null;
 }
 
-/** A column that may be written as a formula on other columns of its row. */
-export interface TakeOffColumn extends Column<TakeOffRow> {
-  readonly formula?: (address: (title: string) => string) => string;
-}
+export type TakeOffColumn = Column<TakeOffRow>;
 
 /** Columns that are summed over the areas. */
 export const AMOUNT_TITLES: ReadonlySet<string> = new Set([

@@ -5,6 +5,7 @@ import { cablesTable } from '../shared/cables-table.ts';
 import { changesTable } from '../shared/changes-table.ts';
 import { checksTable } from '../shared/checks-table.ts';
 import { indexIssue } from '../shared/issue-index.ts';
+import { quantitiesTable } from '../shared/quantities-table.ts';
 import { queriesTable } from '../shared/queries-table.ts';
 import { registerTable } from '../shared/register-table.ts';
 import { type Column, headingOf, type Table, type TableValue } from '../shared/table.ts';
@@ -26,6 +27,7 @@ export function writeTables(issue: Issue): readonly TableFile[] {
     csvFile(registerTable(index)),
     csvFile(cablesTable(index)),
     csvFile({ name: 'take-off', columns: takeOffColumns(index), rows: takeOffRows(index) }),
+    csvFile(quantitiesTable(index)),
     csvFile(checksTable(index)),
     csvFile(queriesTable(index)),
     csvFile(changesTable(index)),

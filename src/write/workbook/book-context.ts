@@ -14,6 +14,7 @@ export const SHEETS = {
   cables: 'Cables',
   drawings: 'Drawings',
   takeOff: 'Take-off',
+  quantities: 'Quantities',
   checks: 'Checks',
   queries: 'Queries',
   site: 'Site record',

@@ -257,6 +257,7 @@ const GUIDE: readonly (readonly [string, string])[] = [
   [SHEETS.cables, 'which cable passes which penetration, and why that is believed'],
   [SHEETS.drawings, 'cross-sections to scale; seals built the same share one drawing'],
   [SHEETS.takeOff, 'materials by level, net and with allowances, alone and pooled'],
+  [SHEETS.quantities, 'how the sealant of each seal is measured, worked by formula'],
   [SHEETS.checks, 'each check with value, limit, source, and verdict within the evidence supplied'],
   [SHEETS.queries, 'what people must answer, with what would settle it'],
   [SHEETS.site, 'to fill in as seals are made and inspected'],

@@ -1,5 +1,5 @@
 import { sum } from '../../basics/order.ts';
-import { type CellRange, columnLetters } from '../../formats/xlsx/write-address.ts';
+import { type CellRange, cellAddress, columnLetters } from '../../formats/xlsx/write-address.ts';
 import type { Choices, Sheet } from '../../formats/xlsx/write-sheet.ts';
 import {
   type Column,
@@ -78,8 +78,9 @@ function* tableRows<Row>(
   yield headingRow(columns);
   if (rows.length === 0) yield { cells: [cell(options.whenEmpty, 'note')] };
   const widths = columns.map((column) => column.width);
-  for (const row of rows) {
-    const cells = columns.map((column, at) => dataCell(context, column, row, at === 0));
+  for (const [index, row] of rows.entries()) {
+    const place = { columns, rowNumber: FIRST_DATA_ROW + index };
+    const cells = columns.map((column, at) => dataCell(context, column, row, at === 0, place));
     const heightPt = Math.max(options.leastHeightPt ?? 0, fittedHeightPt(cells, widths));
     yield { cells, heightPt };
   }
@@ -151,6 +152,7 @@ function dataCell<Row>(
   column: Column<Row>,
   row: Row,
   isFirst: boolean,
+  place: RowPlace<Row>,
 ): BookCell {
   const value = column.value(row);
   if (column.open !== undefined) return cell(value, 'open');
@@ -159,7 +161,21 @@ function dataCell<Row>(
   if (column.kind === 'verdict') return cell(value, verdictStyle(value));
   if (column.kind === 'id') return cell(value, 'id');
   if (typeof value !== 'number') return cell(value, isFirst ? 'strong' : 'text');
-  return cell(value, numberStyle(column));
+  const formula = column.formula?.((title) => addressOf(place, title), row) ?? null;
+  return cell(formula === null ? value : { formula, result: value }, numberStyle(column));
+}
+
+/** A row of the table where it stands on the sheet. */
+interface RowPlace<Row> {
+  readonly columns: readonly Column<Row>[];
+  readonly rowNumber: number;
+}
+
+/** Address of the cell in this row under a title. */
+function addressOf<Row>({ columns, rowNumber }: RowPlace<Row>, title: string): string {
+  const at = columns.findIndex((column) => column.title === title);
+  if (at < 0) throw new RangeError(`The table has no column "${title}".`);
+  return cellAddress(at + 1, rowNumber);
 }
 
 function numberStyle<Row>(column: Column<Row>): StyleName {

@@ -1,6 +1,7 @@
 import { groupBy, sum } from '../../basics/order.ts';
 import { columnLetters } from '../../formats/xlsx/write-address.ts';
 import type { CellValue, Sheet } from '../../formats/xlsx/write-sheet.ts';
+import { QUANTITY_TITLES, quantityRows } from '../shared/quantities-table.ts';
 import type { TableValue } from '../shared/table.ts';
 import {
   AMOUNT_TITLES,
@@ -11,6 +12,7 @@ import {
 } from '../shared/take-off-table.ts';
 import { type BookContext, type BookRow, cell, FIRST_DATA_ROW, SHEETS } from './book-context.ts';
 import type { StyleName } from './book-styles.ts';
+import { quantitySum } from './quantities-sheet.ts';
 import { fittedHeightPt } from './row-height.ts';
 import { headingRow, tableSheet } from './table-sheet.ts';
 
@@ -18,7 +20,7 @@ import { headingRow, tableSheet } from './table-sheet.ts';
 export function takeOffSheet(context: BookContext): Sheet<StyleName> {
   const { index } = context;
   const rows = takeOffRows(index);
-  const columns = takeOffColumns(index);
+  const columns = withSealSums(context, takeOffColumns(index));
   const sheet = tableSheet(
     context,
     { name: 'take-off', columns, rows },
@@ -29,12 +31,44 @@ export function takeOffSheet(context: BookContext): Sheet<StyleName> {
       whenEmpty: 'No seal takes any material.',
     },
   );
-  const plain = [...sheet.rows];
-  const data = plain
-    .slice(FIRST_DATA_ROW - 1)
-    .map((row, at) => withFormulas(row, rows[at], columns, FIRST_DATA_ROW + at));
-  const all = [...plain.slice(0, FIRST_DATA_ROW - 1), ...data, ...totals(rows, columns)];
+  const all = [...sheet.rows, ...totals(rows, columns)];
   return { ...sheet, rows: all, rowCount: all.length };
+}
+
+/** Sealant as the live sum of the seals' own rows, where these give what the take-off found. */
+function withSealSums(
+  context: BookContext,
+  columns: readonly TakeOffColumn[],
+): readonly TakeOffColumn[] {
+  const measured = groupBy(quantityRows(context.index), ({ area, sealant }) =>
+    [area, sealant].join('\u0000'),
+  );
+  const sumsOf = (row: TakeOffRow) => {
+    const seals = measured.get([row.area, row.material].join('\u0000')) ?? [];
+    const net = sum(seals.map(({ netMl }) => netMl));
+    const gross = sum(seals.map(({ withAllowancesMl }) => withAllowancesMl));
+    const isSame =
+      row.kind === 'sealant' && near(row.net, net) && near(row.allowances, gross - net);
+    return isSame ? { net, gross } : null;
+  };
+  const total = (title: string, address: (title: string) => string) =>
+    quantitySum(context, title, address('Area'), address('Material'));
+  return columns.map((column): TakeOffColumn => {
+    if (column.title !== 'Net' && column.title !== 'Allowances') return column;
+    return {
+      ...column,
+      formula: (address, row) => {
+        if (sumsOf(row) === null) return null;
+        const net = total(QUANTITY_TITLES.net, address);
+        if (column.title === 'Net') return net;
+        return `${total(QUANTITY_TITLES.withAllowances, address)}-${address('Net')}`;
+      },
+    };
+  });
+}
+
+function near(found: number | null, worked: number): boolean {
+  return found !== null && Math.abs(found - worked) <= 1e-9 * Math.max(1, Math.abs(found));
 }
 
 function introOf(notCounted: number): string {
@@ -43,26 +77,6 @@ function introOf(notCounted: number): string {
   if (notCounted === 0) return intro;
   const seals = notCounted === 1 ? '1 seal waits' : `${notCounted} seals wait`;
   return `${intro} NOT COUNTED: ${seals} for an answer, see ${SHEETS.queries}.`;
-}
-
-/** Puts the live form of a column in place of its value: with allowances, saved by pooling, cost. */
-function withFormulas(
-  row: BookRow,
-  record: TakeOffRow | undefined,
-  columns: readonly TakeOffColumn[],
-  rowNumber: number,
-): BookRow {
-  if (record === undefined) return row;
-  const cells = row.cells.map((item, at) => {
-    const column = columns[at];
-    if (item === null || column?.formula === undefined) return item;
-    const result = column.value(record);
-    if (typeof result !== 'number') return item;
-    const address = (title: string) =>
-      `${columnLetters(columns.findIndex((each) => each.title === title) + 1)}${rowNumber}`;
-    return cell({ formula: column.formula(address), result }, item.style);
-  });
-  return { ...row, cells };
 }
 
 function totals(rows: readonly TakeOffRow[], columns: readonly TakeOffColumn[]): BookRow[] {

@@ -16,6 +16,7 @@ import { BOOK_STYLES, type StyleName } from './book-styles.ts';
 import { changesSheet } from './changes-sheet.ts';
 import { type DrawingOptions, drawingRows, drawingsSheet } from './drawings-sheet.ts';
 import { frontSheet } from './front-sheet.ts';
+import { quantitiesSheet } from './quantities-sheet.ts';
 import { tableSheet } from './table-sheet.ts';
 import { takeOffSheet } from './take-off-sheet.ts';
 
@@ -42,6 +43,7 @@ export async function writeWorkbook(issue: Issue, options: WorkbookOptions): Pro
     cablesSheet(context),
     drawingsSheet(context, options),
     takeOffSheet(context),
+    quantitiesSheet(context),
     checksSheet(context),
     queriesSheet(context),
     siteSheet(context),

@@ -12,6 +12,7 @@ test('every table has its headings and a row for each record', () => {
     'register.csv',
     'cables.csv',
     'take-off.csv',
+    'quantities.csv',
     'checks.csv',
     'queries.csv',
     'changes.csv',

@@ -60,6 +60,7 @@ test('all sheets are there, in order', () => {
     'Cables',
     'Drawings',
     'Take-off',
+    'Quantities',
     'Checks',
     'Queries',
     'Site record',
@@ -126,7 +127,7 @@ test('hostile texts are texts in every sheet', () => {
       row.eachCell((cell) => {
         if (cell.type !== ExcelJS.ValueType.Formula) return;
         expect(cell.formula, `${worksheet.name}!${cell.address}`).toMatch(
-          /^(SUM|SUBTOTAL|SUMPRODUCT|IF|[A-Z]+\d+[-+*])/,
+          /^(SUM|SUBTOTAL|SUMPRODUCT|IF|PI\(\)|\d+\*\d+|[A-Z]+\d+[-+*])/,
         );
         expect(cell.formula).not.toContain('HYPERLINK');
       });
@@ -319,4 +320,27 @@ test('a workbook of one area holds what lies there, and no more', async () => {
 
 test('the areas of an issue are its levels', () => {
   expect(areasOf(makeIssue())).toEqual(['Level 01', 'Pit']);
+});
+
+test('the take-off sums the seals live where it agrees with them, else keeps its number', async () => {
+  const issue = makeIssue();
+  const measured = issue.seals.filter(
+    ({ state, sealant, penetrationId }) =>
+      state === 'designed' && sealant !== null && penetrationId !== 'pen-4',
+  );
+  const netMl = measured.reduce((total, { sealant }) => total + (sealant?.netMl ?? 0), 0);
+  const grossMl = measured.reduce(
+    (total, { sealant }) => total + (sealant?.withAllowancesMl ?? 0),
+    0,
+  );
+  const [first, second] = issue.takeOff.sealants;
+  if (first === undefined || second === undefined) throw new Error('no take-off');
+  const agreeing = { ...first, netMl, allowancesMl: grossMl - netMl };
+  const takeOff = { ...issue.takeOff, sealants: [agreeing, second] };
+  const live = (await readBack(await write({ ...issue, takeOff }))).getWorksheet('Take-off');
+  expect(live?.getCell('E6').formula).toMatch(/^SUMPRODUCT\(\('Quantities'!/);
+  expect(live?.getCell('E6').result).toBeCloseTo(netMl, 9);
+  // The maker's figure for the pit is not what its seals sum to.
+  expect(live?.getCell('A9').value).toBe('Pit');
+  expect(live?.getCell('E9').value).toBe(288.9);
 });
