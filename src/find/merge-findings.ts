@@ -32,6 +32,32 @@ export function mergeFindings(
   return joinPairs(models, drawings, pairs, queries);
 }
 
+/**
+ * Plans and sections of drawings, each hole once. Views with base points are in one frame; where one
+ * has none, a plan's x and a section's x may still be the same, so there a reference in common is
+ * asked for, or the same size at the same x through a wall of the same thickness.
+ */
+export function mergeViews(findings: Findings, settings: Settings): WithQueries<Findings> {
+  const { penetrations, ledger } = findings;
+  const plans = penetrations.filter(({ drawnIn }) => drawnIn === 'plan');
+  const others = penetrations.filter(({ drawnIn }) => drawnIn !== 'plan');
+  const { pairs, queries } = pairUp(plans, others, (candidate) => {
+    const { kept, other } = candidate;
+    const arePlaced = isPlaced(kept, settings) && isPlaced(other, settings);
+    return candidate.isNamed || arePlaced || isSameAtX(candidate);
+  });
+  const none: Findings = { penetrations: [], ledger: { services: [], openings: [] } };
+  return joinPairs({ penetrations, ledger }, none, pairs, queries);
+}
+
+const SAME_X_MM = 20;
+
+function isSameAtX({ kept, other }: Candidate): boolean {
+  const apart = Math.abs(kept.frame.originMm[0] - other.frame.originMm[0]);
+  const areAsThick = Math.abs(kept.thicknessMm - other.thicknessMm) < 1;
+  return apart <= SAME_X_MM && areAsThick && sizesAgree(kept, other) === true;
+}
+
 /** The same hole in two views: the one that stays, and the one that is taken into it. */
 export interface MergedPair {
   readonly kept: Penetration;
@@ -57,8 +83,9 @@ function fileKeyOf({ hosts, openings, crossings }: Penetration): string {
 export function pairUp(
   kept: readonly Penetration[],
   others: readonly Penetration[],
+  mayPair: (candidate: Candidate) => boolean = () => true,
 ): { readonly pairs: readonly MergedPair[]; readonly queries: readonly Query[] } {
-  const candidates = candidatePairs(kept, others);
+  const candidates = candidatePairs(kept, others).filter(mayPair);
   const pairs: MergedPair[] = [];
   const queries: Query[] = [];
   const used = new Set<string>();
@@ -85,9 +112,12 @@ export function pairUp(
   return { pairs, queries };
 }
 
-interface Candidate extends MergedPair {
+/** Two that may be one hole, and how well they agree. */
+export interface Candidate extends MergedPair {
   /** 0: a reference in common and the size agrees · 1: a reference · 2: the size · 3: the place only. */
   readonly rank: number;
+  /** A reference stands on both. */
+  readonly isNamed: boolean;
   readonly distanceMm: number;
 }
 
@@ -106,6 +136,7 @@ function candidatePairs(kept: readonly Penetration[], others: readonly Penetrati
         kept: each,
         other,
         rank: (named ? 0 : 2) + (sized === false ? 1 : 0),
+        isNamed: named,
         distanceMm,
       });
     }
@@ -261,20 +292,66 @@ export function joinPairs(
 /** The kept one with what only the other knows. */
 function mergePair({ kept, other }: MergedPair): Penetration {
   const known = new Set(kept.references.map(({ text }) => text));
+  const isLifted = kept.drawnIn === 'plan' && other.drawnIn !== 'plan';
+  const placed = isLifted ? atHeight(kept, other.frame.originMm[2]) : kept;
   const crossings =
-    kept.crossings.length > 0 || other.crossings.length === 0 ? kept.crossings : other.crossings;
-  const shape = kept.shape ?? other.shape;
+    placed.crossings.length > 0 || other.crossings.length === 0
+      ? placed.crossings.map((crossing) => withSize(crossing, other))
+      : other.crossings;
+  const hosts = kept.hosts.length > 0 ? kept.hosts : other.hosts;
   return {
-    ...kept,
+    ...placed,
     kind: kept.kind === 'unopened' && other.shape !== null ? other.kind : kept.kind,
+    hosts: hosts.map((host, i) =>
+      host.thicknessMm > 0 ? host : { ...host, thicknessMm: other.hosts[i]?.thicknessMm ?? 0 },
+    ),
+    thicknessMm: kept.thicknessMm > 0 ? kept.thicknessMm : other.thicknessMm,
     openings: kept.openings.length > 0 ? kept.openings : other.openings,
     crossings,
-    shape,
+    shape: kept.shape ?? other.shape,
     references: [
       ...kept.references,
       ...otherReferences(other).filter(({ text }) => !known.has(text)),
     ],
     evidence: [...kept.evidence, ...other.evidence],
+  };
+}
+
+/** A plan's penetration at the height that a section or a model gives it. */
+function atHeight(penetration: Penetration, zMm: number): Penetration {
+  const { frame, crossings, where } = penetration;
+  const up = zMm - frame.originMm[2];
+  const lift = ([x, y, z]: Vec3): Vec3 => [x, y, z + up];
+  return {
+    ...penetration,
+    frame: { ...frame, originMm: lift(frame.originMm) },
+    crossings: crossings.map((crossing) => ({
+      ...crossing,
+      entryMm: lift(crossing.entryMm),
+      exitMm: lift(crossing.exitMm),
+    })),
+    where: {
+      ...where,
+      heightAboveLevelMm: where.levelElevationMm === null ? null : zMm - where.levelElevationMm,
+    },
+  };
+}
+
+/** A service without a size takes that of the only one the other view shows. */
+function withSize(
+  crossing: Penetration['crossings'][number],
+  other: Penetration,
+): Penetration['crossings'][number] {
+  const [only] = other.crossings;
+  if (crossing.section !== null || only === undefined || other.crossings.length > 1)
+    return crossing;
+  const { section, sizeBasis, boreMm } = only;
+  return {
+    ...crossing,
+    section,
+    sizeBasis,
+    boreMm,
+    evidence: [...crossing.evidence, ...only.evidence],
   };
 }
 

@@ -19,6 +19,7 @@ interface TruthCase {
     readonly file?: object;
     readonly hosts?: object;
     readonly services?: object;
+    readonly find?: object;
   };
   readonly expected: readonly ExpectedPenetration[];
 }
@@ -36,6 +37,7 @@ function find(name: string, { settings }: TruthCase): Findings {
   const parsed = Settings.parse({
     ...(settings.hosts ? { hosts: settings.hosts } : {}),
     ...(settings.services ? { services: settings.services } : {}),
+    ...(settings.find ? { find: settings.find } : {}),
   });
   const bytes = new Uint8Array(readFileSync(path.join(folder, `${name}.dxf`)));
   const { result } = readDxf({ key: 'plan', name, bytes }, settings.file ?? {}, parsed);

@@ -1,8 +1,9 @@
 import { sortedBy } from '../../basics/order.ts';
-import type { Query, WithQueries } from '../../basics/query.ts';
+import type { WithQueries } from '../../basics/query.ts';
 import type { Drawing } from '../../model/drawing.ts';
 import type { Findings, LedgerEntry } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
+import { mergeViews } from '../merge-findings.ts';
 import { findInView } from './find-in-view.ts';
 
 /**
@@ -16,9 +17,8 @@ export function findInDrawings(
   const parts = sortedBy(drawings, ({ fileKey }) => fileKey).flatMap((drawing) =>
     drawing.views.map((view) => findInView(drawing, view, settings)),
   );
-  const queries: Query[] = parts.flatMap((part) => part.queries);
-  return {
-    result: {
+  const merged = mergeViews(
+    {
       penetrations: sortedBy(
         parts.flatMap(({ result }) => result.penetrations),
         ({ id }) => id,
@@ -28,7 +28,16 @@ export function findInDrawings(
         openings: joinEntries(parts.flatMap(({ result }) => result.ledger.openings)),
       },
     },
-    queries: sortedBy(queries, ({ id }) => id),
+    settings,
+  );
+  const kept = new Set(merged.result.penetrations.map(({ id }) => id));
+  // What was asked of a hole that is now part of another is asked there.
+  const queries = parts
+    .flatMap((part) => part.queries)
+    .filter(({ penetrationId }) => penetrationId === null || kept.has(penetrationId));
+  return {
+    result: merged.result,
+    queries: sortedBy([...queries, ...merged.queries], ({ id }) => id),
   };
 }
 

@@ -51,7 +51,8 @@ export function findInView(
     masks: drawing.masks,
     swings: frame.isPlan ? swings : [],
   });
-  const read = labelReader();
+  const { unit } = drawing.units;
+  const read = labelReader(unit === 'in' || unit === 'ft');
   const { chains, points } = viewServices(sheet, read, settings);
   const named = assignLabels(chains, points, sheet, read, settings);
   const crossings = findCrossings(chains, named.chains, hosts, settings);

@@ -8,6 +8,27 @@ import type { DrawnLeader, DrawnSymbol, DrawnText } from '../../model/drawing.ts
 import type { ElementRef } from '../../model/ids.ts';
 import { type LabelReading, readLabel } from './read-label.ts';
 
+/** No service is smaller than this in millimetres or larger in inches. Our own choice. */
+const MOST_INCHES = 48;
+
+function inInches(reading: LabelReading): LabelReading {
+  const sizes = reading.sizes.map((size) => {
+    const hasUnit = /["″”']|IN\b|INCH|MM|CM|\dM\b/i.test(size.text);
+    const { section } = size;
+    const largest =
+      section.type === 'circle' ? section.diameterMm : Math.max(section.widthMm, section.heightMm);
+    if (hasUnit || largest > MOST_INCHES) return size;
+    return {
+      ...size,
+      section:
+        section.type === 'circle'
+          ? { ...section, diameterMm: section.diameterMm * 25.4 }
+          : { ...section, widthMm: section.widthMm * 25.4, heightMm: section.heightMm * 25.4 },
+    };
+  });
+  return { ...reading, sizes };
+}
+
 /** A text, attribute or leader that says something of a service or an opening. */
 export interface Label {
   readonly reading: LabelReading;
@@ -58,11 +79,14 @@ export interface LabelSources {
   readonly read: (text: string) => LabelReading;
 }
 
-/** `readLabel` that reads no text twice: labels are looked at before and after edges are paired. */
-export function labelReader(): (text: string) => LabelReading {
+/**
+ * `readLabel` that reads no text twice: labels are looked at before and after edges are paired.
+ * In a drawing in inches or feet a small number without a unit is in inches.
+ */
+export function labelReader(isImperial: boolean): (text: string) => LabelReading {
   const known = new Map<string, LabelReading>();
   return (text) => {
-    const reading = known.get(text) ?? readLabel(text);
+    const reading = known.get(text) ?? (isImperial ? inInches(readLabel(text)) : readLabel(text));
     known.set(text, reading);
     return reading;
   };

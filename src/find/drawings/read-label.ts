@@ -36,6 +36,8 @@ const LONGEST_TEXT = 400;
 
 /** Not in the middle of a reference such as LV-1-03. */
 const NUMBER = '(?<!(?:[-/.\\d]|(?![xØ])\\p{L}))(\\d{1,5}(?:\\.\\d{1,3})?)';
+/** Where a number may begin: not in the middle of a reference. */
+const START = '(?<!(?:[-/.\\d]|(?![xØ])\\p{L}))';
 const NEXT_NUMBER = '(\\d{1,5}(?:\\.\\d{1,3})?)';
 const INCHES = '(\\d{1,3}(?:[ -]\\d{1,2}\\/\\d{1,2})|\\d{1,2}\\/\\d{1,2}|\\d{1,3}(?:\\.\\d{1,3})?)';
 const INCH_MARK = `(?:"|''|″|”|\\s?IN(?:CH(?:ES)?)?\\b)`;
@@ -76,6 +78,21 @@ const SIZE_RULES: readonly SizeRule[] = [
     ),
     read: ([, count, size]) => ({ sizes: [round(inches(size))], ...counted(count) }),
   },
+  // 3-100Ø · 2/150 dia
+  {
+    pattern: rule(`${START}(\\d{1,2})\\s?[-–/]\\s?${NEXT_NUMBER}${UNIT}\\s?${ROUND_WORD}`),
+    read: ([, count, size, unit]) => ({ sizes: [round(metric(size, unit))], ...counted(count) }),
+  },
+  // 4 fourreaux Ø110 · 3 Leerrohre DN 110 · 6 ducts 100 dia
+  {
+    pattern: rule(
+      `${START}(\\d{1,2})\\s?(?:${HOLLOW})\\s(?:(?:Ø|(OD|DE|DA|ID|DN|NB|NW)\\b)\\s?)?${NEXT_NUMBER}${UNIT}(?!\\s?x\\s?\\d)(?:\\s?${ROUND_WORD})?`,
+    ),
+    read: ([, count, word, size, unit]) => ({
+      sizes: [round(metric(size, unit), word === undefined ? 'unknown' : basisOf(word))],
+      ...counted(count),
+    }),
+  },
   // 400x300x200: width, height, depth
   {
     pattern: rule(`\\b${NUMBER}${UNIT}\\s?x\\s?${NUMBER}${UNIT}\\s?x\\s?${NUMBER}${UNIT}`),
@@ -84,7 +101,7 @@ const SIZE_RULES: readonly SizeRule[] = [
   // OD 110 · ID 100 · DE 110 · DN 100 · NB 150
   {
     pattern: rule(
-      `(?:\\b(\\d{1,3})\\s?(?:${COUNT_WORD}|x)\\s?)?\\b(OD|O\\.D\\.|DE|ID|I\\.D\\.|DI|DN|NB|NW)\\s?[=:]?\\s?${NEXT_NUMBER}${UNIT}`,
+      `(?:\\b(\\d{1,3})\\s?(?:${COUNT_WORD}|x)\\s?)?\\b(OD|O\\.D\\.|DE|DA|ID|I\\.D\\.|DI|DN|NB|NW)\\s?[=:]?\\s?${NEXT_NUMBER}${UNIT}`,
     ),
     read: ([, count, word, size, unit]) => ({
       sizes: [round(metric(size, unit), basisOf(word))],
@@ -150,7 +167,8 @@ const SIZE_RULES: readonly SizeRule[] = [
   // 100 duct · 100mm conduits
   {
     pattern: rule(`\\b${NUMBER}${UNIT}\\s?(?:[A-Z]{2,12}\\s)?(?:${HOLLOW})\\b`),
-    read: ([, size, unit]) => ({ sizes: [round(metric(size, unit))] }),
+    read: ([, size, unit]) =>
+      metric(size, unit) >= SMALLEST_MM ? { sizes: [round(metric(size, unit))] } : { sizes: [] },
   },
   // duct 100 · sleeve 160mm
   {
@@ -171,6 +189,8 @@ const COUNTS_BEFORE_SIZES: readonly RegExp[] = [
   rule('\\b(\\d{1,3})[ -]?WAYS?\\b'),
   rule('(?:^|\\s)X\\s?(\\d{1,2})(?![\\d.])'),
 ];
+/** "4 ducts": a number too small for a size. */
+const COUNT_OF_THINGS = rule(`${START}(\\d|1[0-5])\\s(?:${HOLLOW})\\b`);
 const COUNT_ALONE = rule(`\\b(\\d{1,3})\\s?${COUNT_WORD}`);
 
 /** Cable make-up, times, scales and dates: numbers that are no sizes. */
@@ -232,6 +252,7 @@ export function readLabel(text: string): LabelReading {
     });
   }
   takeCount(COUNT_ALONE);
+  takeCount(COUNT_OF_THINGS);
   const { references, count: named } = takeReferences(rest, count);
   return { count: count ?? named, sizes, references, height, thicknessMm, kind, isOpening };
 }
@@ -278,6 +299,7 @@ function basisOf(word: string | undefined): SizeBasis {
   switch (word?.replaceAll('.', '')) {
     case 'OD':
     case 'DE':
+    case 'DA':
       return 'outside';
     case 'ID':
     case 'DI':

@@ -752,6 +752,203 @@ def tray_in_rectangle(doc, m):
             pen(3200, 0, 0, None, ['OP-12'], z=1150, count=0, shape=[400, 300], kind='opening', hosts=[0])]
 
 
+# --- more walls and services -------------------------------------------------------------------
+
+@case(find={'sharedOpeningSpacingMm': 50})
+def grouped_by_spacing(doc, m):
+    """Three conduits 20 mm apart share an opening when 50 mm is set; a fourth stands off."""
+    layer(doc, 'A-WALL', 'E-CNDT', 'E-TEXT')
+    wall(m, (0, 100), (9000, 100), 200)
+    for i, x in enumerate((2000, 2120, 2240, 3500)):
+        line(m, (x, -1500), (x, 1500), 'E-CNDT')
+        text(m, f'GS-{i + 1} 100 dia', (x - 8, 400), height=40, rotation=90)
+    return [pen(2120, 100, 200, [100], ['GS-1', 'GS-2', 'GS-3'], count=3),
+            pen(3500, 100, 200, [100], ['GS-4'])]
+
+
+@case()
+def round_chamber(doc, m):
+    """A round chamber of two full circles; ducts in from two sides."""
+    layer(doc, 'S-WALL', 'E-DUCT', 'E-TEXT')
+    for r in (1500, 1750):
+        m.add_circle((0, 0), r, dxfattribs={'layer': 'S-WALL'})
+    line(m, (800, 0), (3500, 0), 'E-DUCT')
+    text(m, 'RC-1 150 dia', (2000, 60))
+    line(m, (0, -800), (0, -3500), 'E-DUCT')
+    text(m, 'RC-2 100 dia', (60, -2600))
+    return [pen(1625, 0, 250, [150], ['RC-1']), pen(0, -1625, 250, [100], ['RC-2'])]
+
+
+@case()
+def outline_and_hatch(doc, m):
+    """The same wall as an outline and as a fill: one host."""
+    layer(doc, 'A-WALL', 'A-WALL-PATT', 'E-CNDT', 'E-TEXT')
+    points = [(0, 0), (6000, 0), (6000, 215), (0, 215)]
+    outline(m, points)
+    h = m.add_hatch(dxfattribs={'layer': 'A-WALL-PATT'})
+    h.paths.add_polyline_path(points, is_closed=True)
+    line(m, (2000, -900), (2000, 1100), 'E-CNDT')
+    text(m, 'OH-1 50 dia', (2050, 600))
+    return [pen(2000, 107.5, 215, [50], ['OH-1'])]
+
+
+@case()
+def faces_as_polylines(doc, m):
+    """Inner and outer face each one polyline, broken at odd places; a jog changes the thickness."""
+    layer(doc, 'A-WALL', 'E-CNDT', 'E-TEXT')
+    m.add_lwpolyline([(0, 0), (1300, 0), (1300.0, 0), (4000, 0), (9000, 0)], dxfattribs={'layer': 'A-WALL'})
+    m.add_lwpolyline([(0, 200), (3000, 200), (5000, 200)], dxfattribs={'layer': 'A-WALL'})
+    m.add_lwpolyline([(5000, 200), (5000, 300), (9000, 300)], dxfattribs={'layer': 'A-WALL'})
+    for x, name in ((2500, 'FP-1'), (7000, 'FP-2')):
+        line(m, (x, -900), (x, 1200), 'E-CNDT')
+        text(m, f'{name} 50 dia', (x + 50, 700))
+    return [pen(2500, 100, 200, [50], ['FP-1']), pen(7000, 150, 300, [50], ['FP-2'])]
+
+
+@case()
+def tray_with_a_bend(doc, m):
+    """A tray by two polylines that turn a corner and go through two walls."""
+    layer(doc, 'A-WALL', 'E-CABL-TRAY', 'E-TEXT')
+    wall(m, (0, 100), (9000, 100), 200)
+    wall(m, (6100, 200), (6100, 6000), 200)
+    m.add_lwpolyline([(2000, -1500), (2000, 3300), (8000, 3300)], dxfattribs={'layer': 'E-CABL-TRAY'})
+    m.add_lwpolyline([(2300, -1500), (2300, 3000), (8000, 3000)], dxfattribs={'layer': 'E-CABL-TRAY'})
+    text(m, 'TB-1 300x60', (3500, 3120))
+    return [pen(2150, 100, 200, [300, 60], ['TB-1']), pen(6100, 3150, 200, [300, 60], ['TB-1'])]
+
+
+@case()
+def container_block(doc, m):
+    """A run in a block that stands on the service layer; the ledger has the block."""
+    layer(doc, 'A-WALL', 'E-CNDT', 'E-TEXT')
+    wall(m, (0, 100), (9000, 100), 200)
+    block = doc.blocks.new('RUN')
+    block.add_line((0, -2000), (0, 2000), dxfattribs={'layer': '0'})
+    m.add_blockref('RUN', (3000, 0), dxfattribs={'layer': 'E-CNDT'})
+    text(m, 'CB-1 40 dia', (3050, 700))
+    return [pen(3000, 100, 200, [40], ['CB-1'])]
+
+
+@case()
+def crossing_runs(doc, m):
+    """Two runs that cross each other in the open; each keeps its label."""
+    layer(doc, 'A-WALL', 'E-CNDT', 'P-PIPE', 'E-TEXT')
+    wall(m, (0, 100), (9000, 100), 200)
+    wall(m, (9100, 0), (9100, 5000), 200)
+    line(m, (3000, -1500), (3000, 4000), 'E-CNDT')
+    line(m, (1000, 2000), (10000, 2000), 'P-PIPE')
+    text(m, 'XR-1 63 dia', (3080, 700))
+    text(m, 'XR-2 110 dia', (5000, 2060))
+    return [pen(3000, 100, 200, [63], ['XR-1']), pen(9100, 2000, 200, [110], ['XR-2'])]
+
+
+@case(units=1)
+def bare_numbers_in_inches(doc, m):
+    layer(doc, 'A-WALL', 'E-CNDT', 'E-TEXT')
+    wall(m, (0, 4), (240, 4), 8)
+    line(m, (100, -50), (100, 60), 'E-CNDT')
+    text(m, 'C-12 4 DIA', (102, 30), height=4)
+    return [pen(2540, 101.6, 203.2, [101.6], ['C-12'])]
+
+
+def words_case(label, size, refs, count, wall_layer='A-WALL', service_layer='E-DUCT'):
+    def make(doc, m):
+        layer(doc, wall_layer, service_layer)
+        wall(m, (0, 150), (6000, 150), 300, wall_layer)
+        line(m, (2000, -1500), (2000, 1500), service_layer)
+        text(m, label, (2050, 700), '0')
+        return [pen(2000, 150, 300, size, refs, count=count)]
+    return make
+
+
+for _i, _args in enumerate((
+        ('4x150 dia', [150], [], 4), ('%%c110 D-7', [110], ['D-7'], 1), ('%%C50', [50], [], 1),
+        ('2 No. 100 ducts', [100], [], 2), ('300x50', [300, 50], [], 1), ('6 x 100mm ducts E-11', [100], ['E-11'], 6),
+        ('3 nos 125mm dia', [125], [], 3), ('DUCT 100', [100], [], 1), ('4 fourreaux %%c90', [90], [], 4),
+        ('3 Leerrohre DA 110', [110], [], 3), ('2 OFF 150NB', [150], [], 2), ('D-01, 100 dia', [100], ['D-01'], 1),
+        ('2x4" dia', [101.6], [], 2), ('D-01 TO D-03 3x100 dia', [100], ['D-01', 'D-02', 'D-03'], 3),
+        ('\\U+00D8125 R-4', [125], ['R-4'], 1), ('160 dia (D-12)', [160], ['D-12'], 1))):
+    case(name=f'words-{_i + 1}')(words_case(*_args))
+
+
+@case()
+def floor_seen_in_plan(doc, m):
+    """Through the floor in a plan: a riser, an opening with a cross, the slab's thickness as a text."""
+    layer(doc, 'S-SLAB', 'P-PIPE', 'S-SLAB-OPNG', 'E-TEXT')
+    outline(m, [(0, 0), (9000, 0), (9000, 6000), (0, 6000)], 'S-SLAB')
+    text(m, 'SLAB 250 THK', (4000, 5500))
+    m.add_circle((2000, 2000), 80, dxfattribs={'layer': 'P-PIPE'})
+    text(m, 'RW-1', (2120, 2000))
+    outline(m, [(5000, 2000), (5600, 2000), (5600, 2400), (5000, 2400)], 'S-SLAB-OPNG')
+    line(m, (5000, 2000), (5600, 2400), 'S-SLAB-OPNG')
+    line(m, (5000, 2400), (5600, 2000), 'S-SLAB-OPNG')
+    text(m, 'FO-1', (5650, 2300))
+    return [pen(2000, 2000, 250, [160], ['RW-1']),
+            pen(5300, 2200, 250, None, ['FO-1'], count=0, shape=[600, 400], kind='opening')]
+
+
+@case(file={'view': 'section'})
+def duct_bank_in_concrete(doc, m):
+    """Eight ducts in a block of concrete drawn by four lines, seen end on."""
+    layer(doc, 'S-CONC', 'E-DUCT', 'E-TEXT')
+    for a, b in (((0, 0), (1400, 0)), ((1400, 0), (1400, 700)), ((1400, 700), (0, 700)), ((0, 700), (0, 0))):
+        line(m, a, b, 'S-CONC')
+    for row in range(2):
+        for column in range(4):
+            m.add_circle((250 + 300 * column, 500 - 300 * row), 50, dxfattribs={'layer': 'E-DUCT'})
+    text(m, '8x100 dia ducts', (1500, 400))
+    return [pen(250 + 300 * c, 0, 0, [100], [], z=500 - 300 * r, shape=[100], hosts=[0])
+            for r in range(2) for c in range(4)]
+
+
+@case(file={'views': [
+    {'view': 'plan', 'name': 'Plan', 'window': [-2000, -2000, 8000, 4000], 'level': 'Pit', 'elevationMm': 0,
+     'basePoint': [0, 0], 'atMm': [0, 0, 0]},
+    {'view': 'section', 'name': 'A-A', 'window': [-2000, 9000, 8000, 14000],
+     'basePoint': [0, 0], 'atMm': [0, 0, 0], 'datum': {'y': 10000, 'heightMm': 0}}]})
+def plan_and_section(doc, m):
+    """The same two pipes in plan and section: each hole once, at the section's height."""
+    layer(doc, 'S-WALL', 'P-PIPE', 'P-TEXT')
+    outline(m, [(0, 0), (300, 0), (300, 3000), (0, 3000)], 'S-WALL')
+    for y, name, size in ((1000, 'PS-1', 110), (2200, 'PS-2', 160)):
+        line(m, (-1500, y), (2000, y), 'P-PIPE')
+        text(m, f'{name} {size} dia', (500, y + 50), 'P-TEXT')
+    outline(m, [(0, 10000), (300, 10000), (300, 13000), (0, 13000)], 'S-WALL')
+    for y, name, size in ((10800, 'PS-1', 110), (11700, 'PS-2', 160)):
+        line(m, (-1500, y), (2000, y), 'P-PIPE')
+        text(m, f'{name} {size} dia', (500, y + 50), 'P-TEXT')
+    return [pen(150, 1000, 300, [110], ['PS-1'], z=800), pen(150, 2200, 300, [160], ['PS-2'], z=1700)]
+
+
+@case()
+def box_symbols(doc, m):
+    """Openings as blocks with width and height as attributes, in walls along x and y."""
+    layer(doc, 'A-WALL', 'A-OPNG')
+    wall(m, (0, 100), (6000, 100), 200)
+    wall(m, (6100, 0), (6100, 4000), 200)
+    block = doc.blocks.new('BWIC')
+    block.add_lwpolyline([(-200, -100), (200, -100), (200, 100), (-200, 100)], close=True, dxfattribs={'layer': '0'})
+    for i, tag in enumerate(('MARK', 'WIDTH', 'HEIGHT')):
+        block.add_attdef(tag, (250, -80 * i), dxfattribs={'height': 60})
+    ref = m.add_blockref('BWIC', (2000, 100), dxfattribs={'layer': 'A-OPNG'})
+    ref.add_auto_attribs({'MARK': 'BW-1', 'WIDTH': '400', 'HEIGHT': '250'})
+    ref = m.add_blockref('BWIC', (6100, 2000), dxfattribs={'layer': 'A-OPNG', 'rotation': 90})
+    ref.add_auto_attribs({'MARK': 'BW-2', 'WIDTH': '400', 'HEIGHT': '300'})
+    return [pen(2000, 100, 200, None, ['BW-1'], count=0, shape=[400, 250]),
+            pen(6100, 2000, 200, None, ['BW-2'], count=0, shape=[400, 300])]
+
+
+@case(file={'view': 'elevation'})
+def equal_sleeves_own_names(doc, m):
+    """A row of equal sleeves, each with its own name beside it."""
+    layer(doc, 'S-WALL', 'E-CNDT', 'E-TEXT')
+    outline(m, [(0, 0), (6000, 0), (6000, 2500), (0, 2500)], 'S-WALL')
+    for i in range(4):
+        m.add_circle((1000 + 400 * i, 1200), 50, dxfattribs={'layer': 'E-CNDT'})
+        text(m, f'ES-{i + 1}', (1000 + 400 * i - 70, 1300), height=60)
+    return [pen(1000 + 400 * i, 0, 0, [100], [f'ES-{i + 1}'], z=1200, shape=[100], hosts=[0]) for i in range(4)]
+
+
 def main(out):
     truth = {}
     for name, (function, version, units, settings) in CASES.items():
