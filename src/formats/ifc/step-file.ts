@@ -9,6 +9,16 @@ export interface StepRecord {
   readonly values: readonly StepValue[];
 }
 
+/**
+ * A record's parameters without the `*` that stand for derived attributes, in the order of its
+ * class's attributes.
+ */
+export function storedValues({ values }: StepRecord): readonly StepValue[] {
+  return values.some(({ kind }) => kind === 'derived')
+    ? values.filter(({ kind }) => kind !== 'derived')
+    : values;
+}
+
 /** What to keep of a file; all records where nothing is said. */
 export interface StepSelection {
   /** Classes in upper case. */

@@ -22,6 +22,7 @@ export interface IfcClass {
   readonly name: string;
   /** Classes it inherits from, nearest first, in upper case. */
   readonly ancestors: readonly string[];
+  /** Without those that the class derives, which a file writes as `*`: see `storedValues`. */
   readonly attributes: readonly IfcAttribute[];
 }
 
@@ -68,25 +69,9 @@ export function hasDefinedType(schema: IfcSchema, name: string): boolean {
   return tablesOf(schema).definedTypes.has(name);
 }
 
-/** Offset of an attribute among a class's parameters, or -1. */
+/** Offset of an attribute among what a class stores, or -1. */
 export function attributeIndex(schema: IfcSchema, className: string, attribute: string): number {
   return ifcClass(schema, className)?.attributes.findIndex(({ name }) => name === attribute) ?? -1;
-}
-
-/**
- * Values of the enumeration that the class's PredefinedType takes, or null where it has none or the
- * enumeration is not named after the class.
- */
-export function predefinedTypes(schema: IfcSchema, className: string): readonly string[] | null {
-  if (attributeIndex(schema, className, 'PredefinedType') === -1) return null;
-  const { enums } = tablesOf(schema);
-  const names = [className.toUpperCase(), ...(ifcClass(schema, className)?.ancestors ?? [])];
-  for (const name of names) {
-    const stem = name.replace(/(TYPE|STYLE)$/, '');
-    const values = enums.get(`${stem}TYPEENUM`) ?? enums.get(`${stem}ENUM`);
-    if (values !== undefined) return values;
-  }
-  return null;
 }
 
 type Maker = new (...values: unknown[]) => object;

@@ -68,6 +68,7 @@ export class StepUnits {
   }
 
   #unitType(unit: StepRecord): string | null {
+    // IfcSIUnit derives its first attribute, the other units hold it: the place is the same.
     const value = unit.values[1];
     return value?.kind === 'enum' ? value.name : null;
   }

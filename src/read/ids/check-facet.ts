@@ -1,6 +1,6 @@
 import type { EntityFacet, IdsFacet } from '../../formats/ids/ids-file.ts';
 import { matchesText, matchesValue } from '../../formats/ids/match-value.ts';
-import type { StepRecord } from '../../formats/ifc/step-file.ts';
+import { type StepRecord, storedValues } from '../../formats/ifc/step-file.ts';
 import { checkProperty } from './check-property.ts';
 import { comparedValue, isFilled } from './compared-value.ts';
 import { classNameForIds, predefinedTexts } from './element-kind.ts';
@@ -50,9 +50,10 @@ function checkAttribute(
 ): FacetOutcome {
   const found: string[] = [];
   let isPresent = false;
+  const values = storedValues(record);
   for (const [at, attribute] of facts.attributes(record).entries()) {
     if (!matchesText(facet.name, attribute.name)) continue;
-    const value = record.values[at];
+    const value = values[at];
     if (value !== undefined && value.kind !== 'null') isPresent = true;
     if (!isFilled(value)) {
       found.push(`${attribute.name} is empty`);

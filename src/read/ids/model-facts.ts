@@ -1,4 +1,4 @@
-import { StepFile, type StepRecord } from '../../formats/ifc/step-file.ts';
+import { StepFile, type StepRecord, storedValues } from '../../formats/ifc/step-file.ts';
 import {
   attributeIndex,
   type IfcAttribute,
@@ -33,7 +33,7 @@ export class ModelFacts {
   /** A parameter by the attribute's name; undefined where the class has none of that name. */
   value(record: StepRecord, attribute: string): StepValue | undefined {
     const at = attributeIndex(this.schema, record.type, attribute);
-    return at === -1 ? undefined : record.values[at];
+    return at === -1 ? undefined : storedValues(record)[at];
   }
 
   text(record: StepRecord, attribute: string): string | null {
