@@ -5,8 +5,8 @@ import type { Opening, OpeningProfile } from '../../model/building.ts';
 import { elementId } from '../../model/ids.ts';
 import { className } from './class-names.ts';
 import { isProvision } from './classes.ts';
+import { referencesOf } from './make-service.ts';
 import { named } from './read-hosts.ts';
-import { referencesOf } from './read-services.ts';
 import { type Reading, refFor } from './reading.ts';
 import { readShape, type Sweep } from './sweeps.ts';
 
