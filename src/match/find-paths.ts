@@ -64,7 +64,8 @@ export class WayFinder {
     for (const { source, targets } of starsOf(pairs)) {
       const sources = this.#nodesOf(source);
       if (sources.length === 0) continue;
-      this.#search.searchFrom(sources);
+      const groups = targets.map((target) => this.#nodesOf(target));
+      this.#search.searchFrom(sources, { groups, reachRatio: 1 + RIVAL_LENGTH });
       for (const target of targets) {
         const ways = this.#ways(sources, this.#nodesOf(target));
         if (ways !== null) found.set(pairKey({ from: source, to: target }), ways);

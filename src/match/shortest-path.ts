@@ -17,6 +17,12 @@ export interface SearchLimits {
   readonly targets?: ReadonlySet<number>;
   /** Ways longer than this (weights counted) are not followed. */
   readonly limitMm?: number;
+  /**
+   * Sets of nodes of each of which the nearest is wanted. Once all are settled, the search goes on
+   * no further than `reachRatio` times the way to the last.
+   */
+  readonly groups?: readonly (readonly number[])[];
+  readonly reachRatio?: number;
 }
 
 /**
@@ -44,7 +50,9 @@ export class PathSearch {
 
   /** Starts anew from all sources at once. */
   searchFrom(sources: readonly number[], limits: SearchLimits = {}): void {
-    const { weight, targets, limitMm = Number.POSITIVE_INFINITY } = limits;
+    const { weight, targets, reachRatio = 1 } = limits;
+    let { limitMm = Number.POSITIVE_INFINITY } = limits;
+    const open = new OpenGroups(limits.groups ?? []);
     const graph = this.#graph;
     this.#search += 1;
     this.#visited = [];
@@ -57,6 +65,7 @@ export class PathSearch {
       const reached = heap.poppedKey;
       if (reached > this.distanceMm(node)) continue;
       if (targets?.has(node)) return;
+      if (open.settle(node)) limitMm = Math.min(limitMm, reached * reachRatio);
       const last = graph.firstEdge[node + 1] ?? 0;
       for (let at = graph.firstEdge[node] ?? 0; at < last; at++) {
         const edge = graph.edgesAt[at] ?? 0;
@@ -115,6 +124,30 @@ export class PathSearch {
       node = otherEnd(this.#graph, edge, node);
     }
     return { lengthMm, edges: edges.reverse(), fromNode: node, toNode };
+  }
+}
+
+/** Counts down groups of which no node is settled yet. */
+class OpenGroups {
+  readonly #groupsOf = new Map<number, number[]>();
+  readonly #open: Set<number>;
+
+  constructor(groups: readonly (readonly number[])[]) {
+    this.#open = new Set(groups.keys());
+    for (const [group, nodes] of groups.entries()) {
+      for (const node of nodes) {
+        const list = this.#groupsOf.get(node);
+        if (list === undefined) this.#groupsOf.set(node, [group]);
+        else list.push(group);
+      }
+    }
+  }
+
+  /** True when this node settles the last open group. */
+  settle(node: number): boolean {
+    const groups = this.#open.size === 0 ? undefined : this.#groupsOf.get(node);
+    for (const group of groups ?? []) this.#open.delete(group);
+    return groups !== undefined && this.#open.size === 0;
   }
 }
 

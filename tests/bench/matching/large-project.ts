@@ -28,9 +28,10 @@ const LANES_A_HALL = 10;
  * Halls of ten tray lanes through 21 rooms, a hundred segments a lane that touch end to end, cross
  * trays at both ends (so that there are rings), a hole in each wall. A third of the cables are
  * named on a hole, a third list their tray, a third have only the rooms of their ends.
+ * `isJoined` ties all halls to one network by a spine.
  * 50 halls make 50,000 segments and 10,000 penetrations; 400 cables a hall.
  */
-export function largeProject(halls: number, cablesAHall = 400): LargeProject {
+export function largeProject(halls: number, cablesAHall = 400, isJoined = false): LargeProject {
   const services: Service[] = [];
   const spaces: Space[] = [];
   const penetrations: Penetration[] = [];
@@ -38,6 +39,14 @@ export function largeProject(halls: number, cablesAHall = 400): LargeProject {
   for (let hall = 0; hall < halls; hall++) {
     addHall(hall, services, spaces, penetrations);
     addCables(hall, cablesAHall, cables, penetrations);
+  }
+  if (isJoined) {
+    services.push(
+      tray('spine', 'SPINE', [
+        [2500, 1000, 2500],
+        [2500, halls * 20_000, 2500],
+      ]),
+    );
   }
   return { building: buildingOf(services, spaces), penetrations, schedule: scheduleOf(cables) };
 }

@@ -15,10 +15,13 @@ export interface MatchingMeasure {
 }
 
 /** Matching at three sizes, the largest 20,000 cables, 10,000 penetrations, 50,000 segments. */
-export function benchMatching(halls: readonly number[] = [12, 25, 50]): MatchingMeasure[] {
+export function benchMatching(
+  halls: readonly number[] = [12, 25, 50],
+  isJoined = false,
+): MatchingMeasure[] {
   const settings = Settings.parse({});
   return halls.map((count) => {
-    const { building, penetrations, schedule } = largeProject(count);
+    const { building, penetrations, schedule } = largeProject(count, 400, isJoined);
     const start = performance.now();
     const cpuStart = process.cpuUsage();
     const { result } = matchCables(penetrations, building, schedule, [], settings);
