@@ -38,6 +38,8 @@ const DrawingFile = z.strictObject({
   path: z.string().min(1),
   kind: z.literal('dxf'),
   units: Unit.optional(),
+  /** For drawings at paper size, such as those that come out of PDFs: 50 for 1:50. */
+  paperScale: z.number().positive().optional(),
   views: z.array(DrawingView).optional(),
   /** Short for a drawing that is one view. */
   view: z.enum(['plan', 'section', 'elevation']).optional(),

@@ -15,6 +15,7 @@ import { doorSwings } from './door-swings.ts';
 import { endOnHoles, hostFaces } from './end-on.ts';
 import { findCrossings, type ItemFate } from './find-crossings.ts';
 import { groupCrossings } from './group-crossings.ts';
+import { guessServices, guessWalls } from './guess-roles.ts';
 import { type HostBands, hostBands } from './host-bands.ts';
 import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
 import {
@@ -39,7 +40,9 @@ export function findInView(
   view: DrawnView,
   settings: Settings,
 ): WithQueries<Findings> {
-  const sheet = makeSheet(drawing, view, settings);
+  const { unit } = drawing.units;
+  const read = labelReader(unit === 'in' || unit === 'ft');
+  const sheet = withGuesses(makeSheet(drawing, view, settings), read, settings);
   const frame = viewFrame(view);
   const openingBoxes = sheet.openings.flatMap((item) => {
     const box = boxOfItem(item);
@@ -51,8 +54,6 @@ export function findInView(
     masks: drawing.masks,
     swings: frame.isPlan ? swings : [],
   });
-  const { unit } = drawing.units;
-  const read = labelReader(unit === 'in' || unit === 'ft');
   const { chains, points } = viewServices(sheet, read, settings);
   const named = assignLabels(chains, points, sheet, read, settings);
   const crossings = findCrossings(chains, named.chains, hosts, settings);
@@ -101,6 +102,29 @@ export function findInView(
       ledger: ledgerOf(sheet, penetrations, crossings.fates, doors),
     },
     queries,
+  };
+}
+
+/** Where no layer tells of walls, or none of services, the lines themselves are asked. */
+function withGuesses(sheet: Sheet, read: LabelSources['read'], settings: Settings): Sheet {
+  const hasHosts = sheet.walls.length > 0 || sheet.slabs.length > 0;
+  const hasServices = sheet.services.length > 0 || sheet.openings.length > 0;
+  if (hasHosts && hasServices) return sheet;
+  const guessed = hasHosts
+    ? { walls: sheet.walls, reasons: [] }
+    : guessWalls(sheet.others, settings);
+  // Services alone prove nothing: without walls there is nothing that they go through.
+  if (guessed.walls.length === 0 && !hasHosts) return sheet;
+  const taken = new Set(guessed.walls);
+  const rest = sheet.others.filter((entity) => !taken.has(entity));
+  const services = hasServices
+    ? { services: sheet.services, reasons: [] }
+    : guessServices(rest, sheet.texts, read, settings);
+  return {
+    ...sheet,
+    walls: guessed.walls,
+    services: services.services,
+    guesses: [...guessed.reasons, ...services.reasons],
   };
 }
 

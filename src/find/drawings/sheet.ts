@@ -12,6 +12,7 @@ import type {
 import { type ElementRef, elementId } from '../../model/ids.ts';
 import { type LayerRole, layerRole } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
+import { joinLetters } from './join-letters.ts';
 import { joinOpenings } from './join-openings.ts';
 import type { SheetItem } from './sheet-item.ts';
 
@@ -33,6 +34,8 @@ export interface Sheet {
   readonly others: readonly DrawnEntity[];
   readonly texts: readonly DrawnText[];
   readonly leaders: readonly DrawnLeader[];
+  /** What was taken for what where the layers tell nothing, as sentences. */
+  readonly guesses: readonly string[];
 }
 
 /** Sorts what lies in a view's window by the roles of its layers. */
@@ -67,7 +70,8 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     slabs,
     others,
     ...items.result(),
-    texts: drawing.texts.filter(({ centreMm }) => inWindow(centreMm)),
+    texts: joinLetters(drawing.texts.filter(({ centreMm }) => inWindow(centreMm))),
+    guesses: [],
     leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
   };
 }

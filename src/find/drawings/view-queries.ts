@@ -161,7 +161,18 @@ export function viewQueries(
   const hasHosts = hosts.bands.length > 0 || sheet.walls.length > 0 || sheet.slabs.length > 0;
   const hasServices = sheet.services.length > 0 || sheet.openings.length > 0;
   const lacks = [...(hasHosts ? [] : ['walls or slabs']), ...(hasServices ? [] : ['services'])];
-  if (lacks.length > 0 && drawing.entities.length > 0) {
+  if (sheet.guesses.length > 0) {
+    queries.push(
+      makeQuery('drawing-layers-unknown', {
+        about,
+        text: `${drawing.name}: the layers do not tell what is on them. Taken: ${sheet.guesses.join('; ')}.`,
+        why: 'All that was found in this drawing rests on it.',
+        settles:
+          'Word that this is right, or hosts.layers and services.layers in the project file.',
+        evidence: sheet.guesses.map((text) => ({ fact: 'layers', text, place })),
+      }),
+    );
+  } else if (lacks.length > 0 && drawing.entities.length > 0) {
     queries.push(
       makeQuery('drawing-layers-unknown', {
         about,

@@ -26,6 +26,9 @@ const INS_UNITS: Readonly<Record<number, DrawingUnit>> = {
 
 const UNITS: readonly DrawingUnit[] = ['mm', 'cm', 'm', 'in', 'ft'];
 
+/** Usual scales of plans. @source ISO 5455 (from memory) */
+export const PAPER_SCALES: readonly number[] = [20, 50, 100, 200];
+
 export const saidUnit = (insUnits: number | null): DrawingUnit | null =>
   insUnits === null ? null : (INS_UNITS[insUnits] ?? null);
 
@@ -236,6 +239,7 @@ const GOOD_WALLS = 0.5;
  */
 export function chooseUnits(
   given: DrawingUnit | undefined,
+  paperScale: number | undefined,
   insUnits: number | null,
   measurement: number | null,
   fits: readonly UnitFit[],
@@ -243,11 +247,13 @@ export function chooseUnits(
 ): { readonly units: DrawingUnits; readonly query: Query | null } {
   const units = (unit: DrawingUnit, from: DrawingUnits['from']): DrawingUnits => ({
     unit,
-    mmPerUnit: MM_PER_UNIT[unit],
+    mmPerUnit: MM_PER_UNIT[unit] * (paperScale ?? 1),
     from,
   });
-  if (given !== undefined) return { units: units(given, 'given'), query: null };
   const said = saidUnit(insUnits);
+  if (given !== undefined || paperScale !== undefined) {
+    return { units: units(given ?? said ?? 'mm', 'given'), query: null };
+  }
   const [best] = fits;
   const saidFit = fits.find(({ unit }) => unit === said);
   if (said !== null && saidFit !== undefined && best !== undefined) {
@@ -278,6 +284,38 @@ export function chooseUnits(
     query: unitsQuery(file, 'does not say in which unit it is drawn', unit, fits, 'ask'),
   };
 }
+
+/** A question about the scale where walls appear only when the drawing is taken as paper size. */
+export function paperScaleQuery(
+  wallPieces: readonly PlanePiece[],
+  mmPerUnit: number,
+  file: { readonly key: string; readonly name: string },
+  settings: Settings,
+): Query | null {
+  const pieces = wallPieces.slice(0, MOST_LINES);
+  const fitAt = (scale: number) => wallFit(pieces, scale / mmPerUnit, settings);
+  const good = (scale: number) => {
+    const { ratio, commonRatio } = fitAt(scale);
+    return ratio * commonRatio > GOOD_WALLS;
+  };
+  if (pieces.length < FEWEST_LINES || good(mmPerUnit)) return null;
+  const candidates = PAPER_SCALES.filter(good);
+  if (candidates.length === 0) return null;
+  const meaning = PAPER_SCALES.map((scale) => {
+    const { thicknessesMm } = fitAt(scale);
+    return `1:${scale}: ${thicknessesMm.length > 0 ? `walls ${thicknessesMm.join(', ')} mm thick` : 'no walls'}.`;
+  });
+  return makeQuery('drawing-units-doubtful', {
+    about: `${file.key}/scale`,
+    severity: 'stop',
+    text: `${file.name} seems to be drawn at paper size. ${meaning.join(' ')}`,
+    why: 'Nothing can be measured before the scale is known.',
+    settles: `The scale: put "paperScale: ${candidates[0]}" (the number after 1:) under files.${file.key} in the project file.`,
+    evidence: [{ fact: 'scale', text: meaning.join(' '), place: { fileKey: file.key } }],
+  });
+}
+
+const FEWEST_LINES = 8;
 
 function unitsQuery(
   file: { readonly key: string; readonly name: string },

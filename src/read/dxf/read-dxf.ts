@@ -4,11 +4,19 @@ import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { DxfDocument } from '../../formats/dxf/dxf-entity.ts';
 import { parseDxf } from '../../formats/dxf/parse-dxf.ts';
 import { readHeader } from '../../formats/dxf/read-header.ts';
+import { type PlanePiece, pieceLengthMm } from '../../geometry/plane-curve.ts';
 import type { Drawing, DrawingUnits } from '../../model/drawing.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { UnreadContent } from '../../model/issue.ts';
 import type { Settings } from '../../model/settings.ts';
-import { chooseUnits, MM_PER_UNIT, saidUnit, type UnitFit, unitFits } from './drawing-units.ts';
+import {
+  chooseUnits,
+  MM_PER_UNIT,
+  paperScaleQuery,
+  saidUnit,
+  type UnitFit,
+  unitFits,
+} from './drawing-units.ts';
 import { type DrawingFileSettings, drawingViews } from './drawing-views.ts';
 import { type FlatDrawing, Flattening } from './flatten-drawing.ts';
 import { unreadContent } from './unread-content.ts';
@@ -46,6 +54,10 @@ export function readDxf(
   const queries: Query[] = [];
   // Without walls or services the unit changes nothing that anyone would ask about.
   if (unitsQuery !== null && fits.length > 0) queries.push(unitsQuery);
+  const scaleQuery = isScaleOpen(fileSettings, units)
+    ? paperScaleQuery(straightPieces(flat), units.mmPerUnit, file, settings)
+    : null;
+  if (scaleQuery !== null) queries.push(scaleQuery);
   const unread = unreadContent(file.key, document, flat);
   queries.push(...contentQueries(file, document, flat, unread));
   return {
@@ -72,6 +84,22 @@ export function readDxf(
   };
 }
 
+/** Only a drawing in millimetres can be one at paper size that nobody has spoken for. */
+function isScaleOpen({ units, paperScale }: DrawingFileSettings, read: DrawingUnits): boolean {
+  return units === undefined && paperScale === undefined && read.unit === 'mm';
+}
+
+/** The lines of a drawing, longest first: walls are among the longest. */
+function straightPieces(flat: FlatDrawing): PlanePiece[] {
+  const pieces: PlanePiece[] = [];
+  for (const { loops } of flat.entities) {
+    for (const loop of loops)
+      for (const piece of loop.pieces) if (piece.type === 'line') pieces.push(piece);
+  }
+  return pieces.sort((a, b) => pieceLengthMm(b) - pieceLengthMm(a)).slice(0, MOST_JUDGED);
+}
+
+const MOST_JUDGED = 600;
 const BYTES_PER_MB = 1024 * 1024;
 
 export interface FlatReading {
@@ -128,10 +156,12 @@ function readInUnits(
     );
     return { document, flat: flattening.finish(document) };
   };
-  const first = MM_PER_UNIT[fileSettings.units ?? saidUnit(insUnits) ?? 'mm'];
+  const first =
+    MM_PER_UNIT[fileSettings.units ?? saidUnit(insUnits) ?? 'mm'] * (fileSettings.paperScale ?? 1);
   const reading = readAt(first);
   const fits = unitFits(reading.flat, first, settings);
-  const chosen = chooseUnits(fileSettings.units, insUnits, measurement, fits, file);
+  const { units, paperScale } = fileSettings;
+  const chosen = chooseUnits(units, paperScale, insUnits, measurement, fits, file);
   const { mmPerUnit } = chosen.units;
   return { ...(mmPerUnit === first ? reading : readAt(mmPerUnit)), ...chosen, fits };
 }

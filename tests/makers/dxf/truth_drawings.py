@@ -949,6 +949,49 @@ def equal_sleeves_own_names(doc, m):
     return [pen(1000 + 400 * i, 0, 0, [100], [f'ES-{i + 1}'], z=1200, shape=[100], hosts=[0]) for i in range(4)]
 
 
+# --- drawings without useful layers ------------------------------------------------------------
+
+def flat_plan(m, scale):
+    """All on layer 0: walls thick and black, conduits thin and blue, furniture grey."""
+    def put(a, b, colour, weight):
+        m.add_line((a[0] / scale, a[1] / scale), (b[0] / scale, b[1] / scale),
+                   dxfattribs={'layer': '0', 'color': colour, 'lineweight': weight})
+
+    def rectangle(x0, y0, x1, y1):
+        for a, b in (((x0, y0), (x1, y0)), ((x1, y0), (x1, y1)), ((x1, y1), (x0, y1)), ((x0, y1), (x0, y0))):
+            put(a, b, 7, 50)
+
+    rectangle(0, 0, 9000, 200)
+    rectangle(0, 5000, 9000, 5200)
+    rectangle(0, 200, 200, 5000)
+    rectangle(8800, 200, 9000, 5000)
+    for x in (2000, 6000):
+        put((x, -1200), (x, 1500), 5, 18)
+    for i in range(5):
+        put((3000, 2000 + 300 * i), (4500, 2000 + 300 * i), 8, 9)
+
+
+@case()
+def colours_instead_of_layers(doc, m):
+    flat_plan(m, 1)
+    text(m, 'PL-1 100 dia', (2050, 700), '0')
+    text(m, 'PL-2 50 dia', (6050, 700), '0')
+    return [pen(2000, 100, 200, [100], ['PL-1']), pen(6000, 100, 200, [50], ['PL-2'])]
+
+
+@case(file={'paperScale': 50})
+def paper_size_with_letters(doc, m):
+    """From a PDF: at 1:50 on paper, texts broken into letters."""
+    flat_plan(m, 50)
+    for s, x in (('PL-1 100 dia', 2050), ('PL-2 50 dia', 6050)):
+        at = x
+        for letter in s:
+            if letter != ' ':
+                text(m, letter, (at / 50, 700 / 50), '0', height=2)
+            at += 70
+    return [pen(2000, 100, 200, [100], ['PL-1']), pen(6000, 100, 200, [50], ['PL-2'])]
+
+
 def main(out):
     truth = {}
     for name, (function, version, units, settings) in CASES.items():
