@@ -1,4 +1,4 @@
-import { add3, cross3, dot3, scale3, sub3, unit3, type Vec3 } from './vec.ts';
+import { cross3, dot3, scale3, sub3, unit3, type Vec3 } from './vec.ts';
 
 /** An affine map of space: where the origin and the unit steps along x, y and z go. */
 export interface Frame3 {
@@ -71,12 +71,6 @@ export function inverseFrame(frame: Frame3): Frame3 | null {
   return { ...linear, origin: scale3(frameDirection(linear, origin), -1) };
 }
 
-/** Coordinates of a world point in a frame of unit vectors square to each other. */
-export function inFrame(frame: Frame3, point: Vec3): Vec3 {
-  const d = sub3(point, frame.origin);
-  return [dot3(d, frame.x), dot3(d, frame.y), dot3(d, frame.z)];
-}
-
 /** The frame with lengths of its origin and axes multiplied. */
 export function scaledFrame(frame: Frame3, factor: number): Frame3 {
   return {
@@ -85,9 +79,4 @@ export function scaledFrame(frame: Frame3, factor: number): Frame3 {
     y: scale3(frame.y, factor),
     z: scale3(frame.z, factor),
   };
-}
-
-/** The frame moved by a vector. */
-export function movedFrame(frame: Frame3, by: Vec3): Frame3 {
-  return { ...frame, origin: add3(frame.origin, by) };
 }

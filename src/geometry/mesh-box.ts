@@ -44,7 +44,7 @@ export function longBox(mesh: TriangleMesh): LongBox | null {
 }
 
 /** The box of a mesh along a given unit direction. */
-export function boxAlong(mesh: TriangleMesh, along: Vec3): LongBox | null {
+function boxAlong(mesh: TriangleMesh, along: Vec3): LongBox | null {
   const [right, up] = bestAcross(mesh, along);
   const low: [number, number, number] = [Infinity, Infinity, Infinity];
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
@@ -95,7 +95,7 @@ function roundShape(
 }
 
 /** Corners of the convex hull, anticlockwise; points nearer than `near` count as one. */
-export function convexHull(points: readonly Vec2[], near = 0): readonly Vec2[] {
+function convexHull(points: readonly Vec2[], near = 0): readonly Vec2[] {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const half = (ordered: readonly Vec2[]): Vec2[] => {
     const chain: Vec2[] = [];
@@ -150,7 +150,7 @@ function principalDirection(mesh: TriangleMesh): Vec3 | null {
 }
 
 /** Corners of the triangle whose first index stands at `at`. */
-export function triangleAt(mesh: TriangleMesh, at: number): readonly [Vec3, Vec3, Vec3] {
+function triangleAt(mesh: TriangleMesh, at: number): readonly [Vec3, Vec3, Vec3] {
   return [
     meshPoint(mesh, mesh.triangles[at] ?? 0),
     meshPoint(mesh, mesh.triangles[at + 1] ?? 0),

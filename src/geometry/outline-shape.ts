@@ -24,7 +24,7 @@ export function recogniseOutline(outline: readonly Vec2[]): PlacedShape | null {
 }
 
 /** The outline without repeated points and without corners on a straight line. */
-export function withoutStraightCorners(outline: readonly Vec2[]): readonly Vec2[] {
+function withoutStraightCorners(outline: readonly Vec2[]): readonly Vec2[] {
   const size = extent(outline);
   const near = Math.max(size * 1e-5, 1e-6);
   const distinct = outline.filter((point, n) => {
@@ -150,7 +150,7 @@ function boxAlong(
 }
 
 /** Centre of area of an outline. */
-export function centroid(points: readonly Vec2[]): Vec2 {
+function centroid(points: readonly Vec2[]): Vec2 {
   const [origin] = points;
   if (origin === undefined) return [0, 0];
   let doubled = 0;

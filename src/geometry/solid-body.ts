@@ -69,9 +69,15 @@ function addNormal(
   origin: Vec3,
 ): number {
   const c = n * 9;
-  const v = (k: number): number => corners[c + k] ?? 0;
-  const [ux, uy, uz] = [v(3) - v(0), v(4) - v(1), v(5) - v(2)];
-  const [wx, wy, wz] = [v(6) - v(0), v(7) - v(1), v(8) - v(2)];
+  const ax = corners[c] ?? 0;
+  const ay = corners[c + 1] ?? 0;
+  const az = corners[c + 2] ?? 0;
+  const ux = (corners[c + 3] ?? 0) - ax;
+  const uy = (corners[c + 4] ?? 0) - ay;
+  const uz = (corners[c + 5] ?? 0) - az;
+  const wx = (corners[c + 6] ?? 0) - ax;
+  const wy = (corners[c + 7] ?? 0) - ay;
+  const wz = (corners[c + 8] ?? 0) - az;
   const x = uy * wz - uz * wy;
   const y = uz * wx - ux * wz;
   const z = ux * wy - uy * wx;
@@ -82,7 +88,7 @@ function addNormal(
     normals[n * 3 + 1] = y / length;
     normals[n * 3 + 2] = z / length;
   }
-  return x * (v(0) - origin[0]) + y * (v(1) - origin[1]) + z * (v(2) - origin[2]);
+  return x * (ax - origin[0]) + y * (ay - origin[1]) + z * (az - origin[2]);
 }
 
 export function faceNormal(body: SolidBody, n: number): Vec3 {
@@ -222,7 +228,7 @@ function visit(tree: TriangleTree, origin: Vec3, direction: Vec3, test: (n: numb
 }
 
 /** Whether an endless line comes within a hair of a box. Slabs' method. */
-export function lineMeetsBox(box: Box, origin: Vec3, direction: Vec3): boolean {
+function lineMeetsBox(box: Box, origin: Vec3, direction: Vec3): boolean {
   let from = -Infinity;
   let to = Infinity;
   for (let k = 0; k < 3; k += 1) {

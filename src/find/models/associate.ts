@@ -45,12 +45,12 @@ export function associate(
   };
 }
 
-export function middleOfCrossing({ entry, exit }: HostCrossing): Vec3 {
+function middleOfCrossing({ entry, exit }: HostCrossing): Vec3 {
   return lerp3(entry.pointMm, exit.pointMm, 0.5);
 }
 
 /** The service that tells the size and kind of a crossing. */
-export function mainService(crossing: HostCrossing, runs: Runs): Service | null {
+function mainService(crossing: HostCrossing, runs: Runs): Service | null {
   const [first] = crossing.services;
   return first === undefined ? null : (runs.paths[first]?.service ?? null);
 }

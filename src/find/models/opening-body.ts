@@ -328,7 +328,7 @@ export function turnedShape(shape: Shape, right: Vec2, up: Vec2): Shape {
 const ROUND_CHORDS = 48;
 
 /** Corners of a shape round its centre; round ones as chords. */
-export function shapeOutline(shape: Shape): readonly Vec2[] {
+function shapeOutline(shape: Shape): readonly Vec2[] {
   switch (shape.type) {
     case 'circle':
       return ellipse(shape.diameterMm / 2, shape.diameterMm / 2);

@@ -36,7 +36,7 @@ export function findRuns(building: Building): Runs {
 }
 
 /** Whether two kinds can belong to one run. */
-export function canJoin(a: Service, b: Service): boolean {
+function canJoin(a: Service, b: Service): boolean {
   if (a.kind === b.kind) return true;
   const carries = (service: Service): boolean =>
     service.kind === 'conduit' || service.kind === 'carrier';

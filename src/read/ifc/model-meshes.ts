@@ -94,7 +94,7 @@ function release(held: { readonly delete?: () => void } | object): void {
 }
 
 /** Chords of a full circle in meshes. */
-export const CHORDS = 24;
+const CHORDS = 24;
 
 function unreadable(what: string, cause: unknown): SealbookError {
   return new SealbookError('input-unreadable', `The model can't be used: ${what}.`, {

@@ -1,12 +1,6 @@
 import type { StepValue } from '../../formats/ifc/step-values.ts';
-import {
-  type Frame3,
-  frameFromAxes,
-  frameInside,
-  scaledFrame,
-  WORLD_FRAME,
-} from '../../geometry/frame3.ts';
-import { cross3, scale3, type Vec2, type Vec3 } from '../../geometry/vec.ts';
+import { type Frame3, frameFromAxes, frameInside, WORLD_FRAME } from '../../geometry/frame3.ts';
+import { cross3, scale3, type Vec3 } from '../../geometry/vec.ts';
 import type { ModelRecords } from './records.ts';
 import { numberOf, numbersOf, refOf } from './values.ts';
 
@@ -125,15 +119,4 @@ export function pointOf(step: ModelRecords, value: StepValue | undefined): Vec3 
   const numbers = numbersOf(coordinates);
   if (numbers.length < 2) return null;
   return [numbers[0] ?? 0, numbers[1] ?? 0, numbers[2] ?? 0];
-}
-
-/** The first two coordinates of a point record. */
-export function point2Of(step: ModelRecords, value: StepValue | undefined): Vec2 | null {
-  const point = pointOf(step, value);
-  return point === null ? null : [point[0], point[1]];
-}
-
-/** The frame in millimetres: its origin and what its steps measure. */
-export function frameInMm(frame: Frame3, mmPerUnit: number): Frame3 {
-  return scaledFrame(frame, mmPerUnit);
 }

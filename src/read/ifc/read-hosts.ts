@@ -124,7 +124,7 @@ export function named(name: string): string {
   return name === '' ? 'without a name' : `"${name}"`;
 }
 
-export function joinMeshes(meshes: readonly (Mesh | undefined)[]): Mesh | null {
+function joinMeshes(meshes: readonly (Mesh | undefined)[]): Mesh | null {
   const present = meshes.filter((mesh): mesh is Mesh => mesh !== undefined);
   const [only] = present;
   if (only === undefined) return null;

@@ -193,7 +193,7 @@ export function sectionOf(
   }
 }
 
-export function pathLength(path: readonly Vec3[]): number {
+function pathLength(path: readonly Vec3[]): number {
   let length = 0;
   path.forEach((point, n) => {
     const before = path[n - 1];
