@@ -79,6 +79,8 @@ export interface SheetPrint {
   readonly landscape: boolean;
   /** Pages side by side that the columns are fitted to; `full size` prints at 100 %. */
   readonly fit: { readonly pagesWide: number; readonly pagesHigh?: number } | 'full size';
+  /** In the middle of the page from side to side. */
+  readonly isCentred?: boolean;
   /** Rows repeated on each page. */
   readonly titleRows?: readonly [number, number];
   /** Columns repeated on each page. */

@@ -48,6 +48,7 @@ function addSheet(workbook: ExcelJS.Workbook, sheet: Sheet): void {
     pageSetup: {
       paperSize: PAPER_SIZE[print.paper] as ExcelJS.PaperSize,
       orientation: print.landscape ? 'landscape' : 'portrait',
+      horizontalCentered: print.isCentred ?? false,
       margins: { left: 0.45, right: 0.45, top: 0.5, bottom: 0.6, header: 0.25, footer: 0.3 },
       ...(print.fit === 'full size'
         ? { scale: 100 }

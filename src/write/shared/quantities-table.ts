@@ -19,6 +19,8 @@ export interface QuantityRow {
   readonly withAllowancesMl: number;
   readonly overfillMm: number;
   readonly wasteRatio: number;
+  /** For sloped or irregular faces; 1 for plain ones. */
+  readonly faceFactor: number;
 }
 
 /** Seal quantities: from opening to sealant, one row a designed seal, each step to be followed. */
@@ -27,7 +29,7 @@ export function quantitiesTable(index: IssueIndex): Table<QuantityRow> {
 }
 
 export function quantityRows(index: IssueIndex): readonly QuantityRow[] {
-  const { overfillMm, wasteRatio } = index.issue.settings.design;
+  const { overfillMm, wasteRatio, faceFactor } = index.issue.settings.design;
   return index.issue.seals.flatMap((seal): QuantityRow[] => {
     const { opening, sealant, freeAreaMm2, state } = seal;
     if (state !== 'designed' || opening === null || sealant === null || freeAreaMm2 === null) {
@@ -49,6 +51,7 @@ export function quantityRows(index: IssueIndex): readonly QuantityRow[] {
         withAllowancesMl: sealant.withAllowancesMl,
         overfillMm,
         wasteRatio,
+        faceFactor,
       },
     ];
   });
@@ -67,6 +70,7 @@ const SET_BACK = 'Set-back';
 const FACES = 'Faces';
 const OVERFILL = 'Overfill';
 const WASTE = 'Waste';
+const FACE_FACTOR = 'Face factor';
 
 const COLUMNS: readonly Column<QuantityRow>[] = [
   {
@@ -171,6 +175,13 @@ const COLUMNS: readonly Column<QuantityRow>[] = [
     value: (row) => row.wasteRatio,
   },
   {
+    title: FACE_FACTOR,
+    group: 'Allowances',
+    width: 8,
+    kind: 'hundredth',
+    value: (row) => row.faceFactor,
+  },
+  {
     title: QUANTITY_TITLES.withAllowances,
     unit: 'ml',
     group: 'Allowances',
@@ -179,7 +190,7 @@ const COLUMNS: readonly Column<QuantityRow>[] = [
     value: (row) => row.withAllowancesMl,
     formula: (address, row) =>
       sameAs(row.withAllowancesMl, grossMl(row))
-        ? `${address(FREE)}*(${address(SET_BACK)}+${address(OVERFILL)})*(1+${address(WASTE)})*${address(FACES)}/1000`
+        ? `${address(FREE)}*(${address(SET_BACK)}+${address(OVERFILL)})*(1+${address(WASTE)})*${address(FACE_FACTOR)}*${address(FACES)}/1000`
         : null,
   },
   {
@@ -198,9 +209,11 @@ const COLUMNS: readonly Column<QuantityRow>[] = [
   { title: 'Seal id', group: 'Source', width: 56, kind: 'id', value: (row) => row.seal.id },
 ];
 
-/** With overfill over the free area, and waste. */
-function grossMl({ freeAreaMm2, seal, overfillMm, wasteRatio }: QuantityRow): number {
-  return (freeAreaMm2 * (seal.setBackMm + overfillMm) * (1 + wasteRatio) * seal.faces) / 1000;
+/** With overfill over the free area, waste, and the factor for the faces. */
+function grossMl(row: QuantityRow): number {
+  const { freeAreaMm2, seal, overfillMm, wasteRatio, faceFactor } = row;
+  const layerMm = seal.setBackMm + overfillMm;
+  return (freeAreaMm2 * layerMm * (1 + wasteRatio) * faceFactor * seal.faces) / 1000;
 }
 
 /** A formula is written only where it gives what the design found; else its number stands alone. */

@@ -29,6 +29,7 @@ export function frontSheet(context: BookContext): Sheet<StyleName> {
     print: {
       paper: 'A4',
       landscape: false,
+      isCentred: true,
       fit: context.index.issue.sources.length <= MOST_ON_ONE_PAGE ? ONE_PAGE : { pagesWide: 1 },
       footerLeft: context.footerLeft,
       footerCentre: context.footerCentre,

@@ -109,7 +109,8 @@ function queriesSheet(context: BookContext): Sheet<StyleName> {
   return tableSheet(context, queriesTable(context.index), {
     name: SHEETS.queries,
     title: 'Queries',
-    intro: 'Questions to people. Answers typed here are read back in the next run.',
+    intro:
+      'What people must answer before the seals can be made; the columns on the right are theirs.',
     whenEmpty: 'There are no queries.',
   });
 }

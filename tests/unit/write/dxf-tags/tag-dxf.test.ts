@@ -147,3 +147,18 @@ test('a place found in a model is tagged on the plan of its level, inside what i
   const loose: Drawing = { ...drawing, views: [{ ...joined, base: null }] };
   expect(tagDxf(bytes(R12), edits, { drawing: loose }).written).toEqual([]);
 });
+
+test('a damaged drawing is tagged or refused, never a crash, and untagging undoes it', () => {
+  const source = bytes(R12);
+  const change = fc.tuple(fc.nat(source.length - 1), fc.constantFrom(...bytes('0129 \n\rAE')));
+  fc.assert(
+    fc.property(fc.array(change, { minLength: 1, maxLength: 4 }), (changes) => {
+      const damaged = source.slice();
+      for (const [at, byte] of changes) damaged[at] = byte;
+      const { result, written } = tagDxf(damaged, [EDIT], { drawing: DRAWING });
+      if (written.length > 0) expect(Buffer.compare(untagDxf(result), damaged)).toBe(0);
+      else expect(Buffer.compare(result, damaged)).toBe(0);
+    }),
+    { numRuns: 300 },
+  );
+});

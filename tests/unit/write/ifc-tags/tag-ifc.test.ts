@@ -230,3 +230,17 @@ test('a new export with other record numbers gets the same GlobalIds', () => {
   expect(ids(renumbered)).toEqual(ids(model('IFC4')));
   expect(ids(renumbered).length).toBeGreaterThan(6);
 });
+
+test('a damaged model is tagged or refused, never a crash, and untagging undoes it', () => {
+  const source = bytes(model('IFC4'));
+  const change = fc.tuple(fc.nat(source.length - 1), fc.constantFrom(...bytes("'();/*=#\n$.\u00000")));
+  fc.assert(
+    fc.property(fc.array(change, { minLength: 1, maxLength: 8 }), (changes) => {
+      const damaged = source.slice();
+      for (const [at, byte] of changes) damaged[at] = byte;
+      const { result } = tagIfc(damaged, [EDIT], OPTIONS);
+      expect(Buffer.compare(untagIfc(result), damaged)).toBe(0);
+    }),
+    { numRuns: 300 },
+  );
+});
