@@ -1,8 +1,10 @@
 import { searchFeasible } from '../../geometry/packing/feasible-search.ts';
 import { searchGrowth } from '../../geometry/packing/growth-search.ts';
+import type { Impossibility } from '../../geometry/packing/impossibility.ts';
 import { turnOf } from '../../geometry/packing/pack-problem.ts';
 import { makePackSolver } from '../../geometry/packing/pack-solver.ts';
-import type { Arrangement, ArrangementProblem, Spare } from '../../model/arrangement.ts';
+import { proveBySubdivision } from '../../geometry/packing/subdivision.ts';
+import type { Arrangement, ArrangementProblem, Spare, Verdict } from '../../model/arrangement.ts';
 import { arrangeMany, MOST_SEARCHED } from './arrange-many.ts';
 import type { PlacedPiece } from './as-built.ts';
 import { checkProblem } from './check-problem.ts';
@@ -27,15 +29,17 @@ export function arrange(problem: ArrangementProblem): Arrangement {
   checkProblem(problem);
   const job = jobOf(problem);
   const { bodies, region } = job;
-  const proof = job.impossibleAt(problem.separationMm, problem.edgeMm);
-  if (partsOf(bodies).length > MOST_SEARCHED) return arrangeMany(job, proof, gapBound(job));
-  const asked = proof === null ? layoutAsAsked(job) : null;
+  if (partsOf(bodies).length > MOST_SEARCHED) {
+    const early = job.impossibleAt(problem.separationMm, problem.edgeMm);
+    return arrangeMany(job, early, gapBound(job));
+  }
+  const { proof, asked } = verdictOf(job);
   const { gap, gapBoundMm } = commonGap(job, asked);
   const filled = asked === null ? null : fill(job, asked, gap);
   const gapItems = (gap?.placed ?? []).flatMap(placedBodies);
   const { placed, tubes } = filled ?? { placed: gap?.placed ?? [], tubes: [] };
   return {
-    verdict: proof !== null ? 'cannot fit' : asked !== null ? 'fits' : 'not found',
+    verdict: verdictName(proof, asked),
     proof: proofText(problem, proof, asked),
     separationMm: problem.separationMm,
     edgeMm: problem.edgeMm,
@@ -53,20 +57,39 @@ export function arrange(problem: ArrangementProblem): Arrangement {
 export function decide(problem: ArrangementProblem): Pick<Arrangement, 'verdict' | 'proof'> {
   checkProblem(problem);
   const job = jobOf(problem);
-  const proof = job.impossibleAt(problem.separationMm, problem.edgeMm);
-  if (partsOf(job.bodies).length > MOST_SEARCHED) return arrangeMany(job, proof, null);
-  const asked = proof === null ? layoutAsAsked(job) : null;
-  return {
-    verdict: proof !== null ? 'cannot fit' : asked !== null ? 'fits' : 'not found',
-    proof: proofText(problem, proof, asked),
-  };
+  if (partsOf(job.bodies).length > MOST_SEARCHED) {
+    return arrangeMany(job, job.impossibleAt(problem.separationMm, problem.edgeMm), null);
+  }
+  const { proof, asked } = verdictOf(job);
+  return { verdict: verdictName(proof, asked), proof: proofText(problem, proof, asked) };
 }
 
-/** A layout with the distances asked for, or null. */
-function layoutAsAsked({ problem, bodies, region, random }: Job): Float64Array | null {
+function verdictName(proof: Impossibility | null, asked: Float64Array | null): Verdict {
+  if (proof !== null) return 'cannot fit';
+  return asked !== null ? 'fits' : 'not found';
+}
+
+/** Share of the search that comes before the longer proofs. */
+const FIRST_SHARE = 0.2;
+
+/** A proof that what is asked for is impossible, or a layout that has it, or neither. */
+function verdictOf(job: Job): {
+  readonly proof: Impossibility | null;
+  readonly asked: Float64Array | null;
+} {
+  const { problem, bodies, region, random } = job;
+  const proof = job.impossibleAt(problem.separationMm, problem.edgeMm);
+  if (proof !== null) return { proof, asked: null };
   const solver = makePackSolver(askedProblem(problem, bodies, region));
-  const work = EFFORT[problem.effort].asked;
-  return searchFeasible(solver, { work, restarts: true }, random);
+  const { asked: work, boxes } = EFFORT[problem.effort];
+  const search = (share: number) =>
+    searchFeasible(solver, { work: share * work, restarts: true }, random);
+  const first = search(FIRST_SHARE);
+  if (first !== null) return { proof: null, asked: first };
+  const late = proveBySubdivision(job.needs(), boxes);
+  return late !== null
+    ? { proof: late, asked: null }
+    : { proof: null, asked: search(1 - FIRST_SHARE) };
 }
 
 /** The largest common gap found, and the layout that keeps it. */

@@ -9,6 +9,8 @@ export interface EffortLimits {
   readonly gap: number;
   /** For the distances asked for, when the largest gap does not give them. */
   readonly asked: number;
+  /** Sets of boxes in a proof by subdivision, for each number of bodies. */
+  readonly boxes: number;
   /** For the largest extra cable while cables move. */
   readonly extra: number;
   /** For growing tubes of the largest size together, for each count tried. */
@@ -21,27 +23,30 @@ export interface EffortLimits {
 
 export const EFFORT: Record<Effort, EffortLimits> = {
   quick: {
-    gap: 12_000,
+    gap: 10_000,
     asked: 250_000,
-    extra: 8_000,
-    alike: 15_000,
+    boxes: 20_000,
+    extra: 6_000,
+    alike: 10_000,
     alikeEmpty: 2_500_000,
-    fill: 40_000,
+    fill: 25_000,
   },
   normal: {
-    gap: 200_000,
+    gap: 120_000,
     asked: 3_000_000,
-    extra: 150_000,
-    alike: 400_000,
+    boxes: 300_000,
+    extra: 80_000,
+    alike: 100_000,
     alikeEmpty: 5_000_000,
-    fill: 700_000,
+    fill: 350_000,
   },
   thorough: {
-    gap: 3_000_000,
+    gap: 1_000_000,
     asked: 40_000_000,
-    extra: 3_000_000,
-    alike: 4_000_000,
+    boxes: 5_000_000,
+    extra: 1_000_000,
+    alike: 600_000,
     alikeEmpty: 40_000_000,
-    fill: 9_000_000,
+    fill: 4_000_000,
   },
 };

@@ -1,4 +1,8 @@
-import { type Impossibility, proveImpossible } from '../../geometry/packing/impossibility.ts';
+import {
+  type Impossibility,
+  type Needs,
+  proveImpossible,
+} from '../../geometry/packing/impossibility.ts';
 import { largestInscribed } from '../../geometry/packing/largest-inscribed.ts';
 import { type Region, regionOf } from '../../geometry/packing/region.ts';
 import { type SeededRandom, seededRandom } from '../../geometry/packing/seeded-random.ts';
@@ -15,6 +19,8 @@ export interface Job {
   readonly random: SeededRandom;
   /** Proof that bodies can't keep a separation and an edge distance; null when there is none. */
   readonly impossibleAt: (separationMm: number, edgeMm: number) => Impossibility | null;
+  /** What the bodies need with the distances asked for, for further proofs. */
+  readonly needs: () => Needs;
 }
 
 export function jobOf(problem: ArrangementProblem): Job {
@@ -26,6 +32,7 @@ export function jobOf(problem: ArrangementProblem): Job {
     bodies,
     region,
     random: seededRandom(problem.seed),
+    needs: () => needsAt(problem, bodies, region, inscribed),
     impossibleAt: (separationMm, edgeMm) => {
       if (bodies.length === 0) return null;
       const asked = { ...problem, separationMm, edgeMm };

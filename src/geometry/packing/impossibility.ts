@@ -40,7 +40,8 @@ export interface Impossibility {
     | 'area'
     | 'angles about the centre'
     | 'proven optimum for equal circles'
-    | 'Oler inequality';
+    | 'Oler inequality'
+    | 'subdivision';
   /** In numbers, so that anyone can work it out again. */
   readonly text: string;
 }

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { arrange } from '../../../../src/design/arrange/arrange.ts';
 import { jobOf } from '../../../../src/design/arrange/job.ts';
+import { proveBySubdivision } from '../../../../src/geometry/packing/subdivision.ts';
 import type { Shape } from '../../../../src/geometry/shape.ts';
 import type { ArrangementProblem } from '../../../../src/model/arrangement.ts';
 import { checkArrangement } from '../../../checker/check-arrangement.ts';
@@ -15,8 +16,9 @@ import {
 const KINDS: readonly ShapeName[] = ['circle', 'rectangle', 'slot', 'oval', 'polygon', 'island'];
 
 function provenImpossible(problem: ArrangementProblem): string | null {
-  const { impossibleAt } = jobOf(problem);
-  return impossibleAt(problem.separationMm, problem.edgeMm)?.text ?? null;
+  const job = jobOf(problem);
+  const early = job.impossibleAt(problem.separationMm, problem.edgeMm);
+  return (early ?? proveBySubdivision(job.needs(), 1500))?.text ?? null;
 }
 
 describe('openings built to be feasible', () => {
@@ -86,6 +88,19 @@ describe('openings built to be impossible', () => {
     const above = arrange(problemOf(circle(30 * ratio * (1 + 1e-5)), cables([n, 30]), change));
     expect(below.verdict).toBe('cannot fit');
     expect(above.verdict).toBe('fits');
+  });
+
+  test('three unlike cables in a rectangle: the larger is proven too much, the smaller found', () => {
+    // The gap found and the bound on it enclose the answer; by subdivision close above the gap.
+    const opening: Shape = { type: 'rectangle', widthMm: 71, heightMm: 55 };
+    const bodies = cables([1, 22], [1, 20], [1, 15]);
+    const { gapMm } = arrange(problemOf(opening, bodies, { effort: 'normal' }));
+    const at = (gap: number) =>
+      arrange(problemOf(opening, bodies, { separationMm: gap, edgeMm: gap, effort: 'normal' }));
+    expect(at((gapMm ?? 0) * 0.999).verdict).toBe('fits');
+    const above = at((gapMm ?? 0) * 1.02);
+    expect(above.verdict).toBe('cannot fit');
+    expect(above.proof).toMatch(/^subdivision: /);
   });
 
   test('more area than there is: never fits', () => {
