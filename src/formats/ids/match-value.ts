@@ -26,7 +26,7 @@ export function idsNumber(text: string): number | null {
 }
 
 /** `true`, `false`, `1` or `0`; null for anything else. @source IDS 1.0, `DataTypes.md`. */
-export function idsBoolean(text: string): boolean | null {
+function idsBoolean(text: string): boolean | null {
   if (text === 'true' || text === '1') return true;
   return text === 'false' || text === '0' ? false : null;
 }

@@ -8,7 +8,7 @@ export interface UnitScale {
   readonly offset: number;
 }
 
-export const SI: UnitScale = { factor: 1, offset: 0 };
+const SI: UnitScale = { factor: 1, offset: 0 };
 
 /**
  * Units of a file: what the project assigns, and what single units come to in SI (metre, kilogram,
@@ -95,7 +95,7 @@ export class StepUnits {
 }
 
 /** Unit type a measure is given in, or null for plain numbers, ratios and texts. */
-export function unitTypeOf(measure: string): string | null {
+function unitTypeOf(measure: string): string | null {
   const special = SPECIAL_UNIT_TYPES[measure];
   if (special !== undefined) return special;
   const stem = /^IFC(\w+)MEASURE$/.exec(measure)?.[1];

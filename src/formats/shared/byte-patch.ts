@@ -35,7 +35,7 @@ export function applyPatches(source: Uint8Array, patches: readonly BytePatch[]):
 }
 
 /** Parts one after another. */
-export function joinBytes(parts: readonly Uint8Array[]): Uint8Array {
+function joinBytes(parts: readonly Uint8Array[]): Uint8Array {
   const joined = new Uint8Array(parts.reduce((length, part) => length + part.length, 0));
   let at = 0;
   for (const part of parts) {

@@ -18,7 +18,7 @@ export interface XmlLimits {
   readonly depth: number;
 }
 
-export const USUAL_XML_LIMITS: XmlLimits = {
+const USUAL_XML_LIMITS: XmlLimits = {
   bytes: 64 * 2 ** 20,
   elements: 1_000_000,
   depth: 100,

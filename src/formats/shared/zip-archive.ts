@@ -10,7 +10,7 @@ export interface ZipLimits {
 
 const MEBIBYTE = 2 ** 20;
 
-export const USUAL_ZIP_LIMITS: ZipLimits = {
+const USUAL_ZIP_LIMITS: ZipLimits = {
   entries: 20_000,
   entryBytes: 256 * MEBIBYTE,
   totalBytes: 512 * MEBIBYTE,

@@ -10,7 +10,7 @@ export const TAG_LAYER = 'SEALBOOK-TAGS';
 export const TAG_BLOCK = 'SEALBOOK_TAG';
 
 /** Attributes of the symbol; the first is shown, the others travel with it. */
-export const TAG_ATTRIBUTES = [
+const TAG_ATTRIBUTES = [
   { tag: 'TAG', prompt: 'Tag of the penetration' },
   { tag: 'REVISION', prompt: 'Revision of the issue' },
   { tag: 'OPENING', prompt: 'Opening, mm' },

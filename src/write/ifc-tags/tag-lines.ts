@@ -44,9 +44,9 @@ export interface TagLinesInput {
   readonly options: IfcTagOptions;
 }
 
-export const PENETRATION_SET = 'Sealbook_Penetration';
-export const SERVICE_SET = 'Sealbook_Service';
-export const QUANTITY_SET = 'Sealbook_SealQuantities';
+const PENETRATION_SET = 'Sealbook_Penetration';
+const SERVICE_SET = 'Sealbook_Service';
+const QUANTITY_SET = 'Sealbook_SealQuantities';
 const SEAL_TYPE = 'PENETRATION SEAL';
 
 /** Records that say where a model lies on the map. */

@@ -233,7 +233,10 @@ test('a new export with other record numbers gets the same GlobalIds', () => {
 
 test('a damaged model is tagged or refused, never a crash, and untagging undoes it', () => {
   const source = bytes(model('IFC4'));
-  const change = fc.tuple(fc.nat(source.length - 1), fc.constantFrom(...bytes("'();/*=#\n$.\u00000")));
+  const change = fc.tuple(
+    fc.nat(source.length - 1),
+    fc.constantFrom(...bytes("'();/*=#\n$.\u00000")),
+  );
   fc.assert(
     fc.property(fc.array(change, { minLength: 1, maxLength: 8 }), (changes) => {
       const damaged = source.slice();
