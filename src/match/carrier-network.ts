@@ -26,7 +26,7 @@ export interface CarrierNetwork extends Graph {
 }
 
 /** Whether cables may be laid in it: trays, ladders, trunking, conduits and cable ducts. */
-export function isCableCarrier(service: Service): boolean {
+function isCableCarrier(service: Service): boolean {
   if (service.kind === 'carrier' || service.kind === 'conduit') return true;
   // A model's ducts move air; a drawing's ducts are what cables are drawn into.
   return service.kind === 'duct' && !service.ifcClass.startsWith('Ifc');

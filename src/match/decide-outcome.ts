@@ -7,6 +7,7 @@ import type { Penetration } from '../model/penetration.ts';
 import type { Settings } from '../model/settings.ts';
 import type { ClueBook } from './clue-book.ts';
 import type { PathOutcome } from './path-clues.ts';
+import { penetrationText } from './penetration-text.ts';
 import type { RouteFinding } from './route-clues.ts';
 import { type DoubtKind, scoreClues } from './score.ts';
 import type { Suggester } from './suggest-penetrations.ts';
@@ -68,10 +69,10 @@ export function decideOutcome(input: OutcomeInput): OutcomeResult {
     return {
       outcome: { cableId: cable.id, outcome: 'matched', reason: null, candidates: shown(rest) },
       matches,
-      queries: rest.length > 0 ? [doubtQuery(cable, rest, true)] : [],
+      queries: rest.length > 0 ? [doubtQuery(input, rest, true)] : [],
     };
   }
-  if (open.length > 0) return asked(cable, open, doubtQuery(cable, open, false));
+  if (open.length > 0) return asked(cable, open, doubtQuery(input, open, false));
   return withoutCandidates(input, excluded);
 }
 
@@ -167,7 +168,7 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
   const suggestions = input.suggester.suggest(cable, route.unknown);
   if (suggestions.length > 0) {
     const listed = suggestions.slice(0, MOST_CANDIDATES);
-    return asked(cable, listed, lookAlikeQuery(cable, listed));
+    return asked(cable, listed, lookAlikeQuery(input, listed));
   }
   const reason = nothingFound(cable, route);
   const beside = input.besideItsRooms;
@@ -175,7 +176,7 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
   const choice =
     beside.length === 0
       ? ''
-      : ` Penetrations of its rooms: ${beside.map(({ penetrationId }) => penetrationId).join(', ')}.`;
+      : ` Penetrations of its rooms: ${beside.map(({ penetrationId }) => placeText(input, penetrationId)).join('; ')}.`;
   const query = noPenetration(cable, `${reason}${choice}`, severity);
   return {
     outcome: { cableId: cable.id, outcome: 'queried', reason, candidates: shown(beside) },
@@ -218,6 +219,11 @@ function shown(candidates: readonly CableCandidate[]): CableCandidate[] {
     .map(({ penetrationId, confidence, reasons }) => ({ penetrationId, confidence, reasons }));
 }
 
+function placeText({ penetrations }: OutcomeInput, penetrationId: string): string {
+  const penetration = penetrations.get(penetrationId);
+  return penetration === undefined ? penetrationId : penetrationText(penetration);
+}
+
 const CODE_OF_DOUBT: Readonly<Partial<Record<DoubtKind, QueryCode>>> = {
   'several writings': 'reference-ambiguous',
   'look-alike': 'reference-look-alike',
@@ -225,14 +231,16 @@ const CODE_OF_DOUBT: Readonly<Partial<Record<DoubtKind, QueryCode>>> = {
   'repeated reference': 'cable-duplicate',
 };
 
-function doubtQuery(cable: Cable, open: readonly Candidate[], isPlaced: boolean): Query {
+function doubtQuery(input: OutcomeInput, open: readonly Candidate[], isPlaced: boolean): Query {
+  const { cable } = input;
   const [best] = open;
   const doubt = best?.doubts[0];
   const code = (doubt === undefined ? undefined : CODE_OF_DOUBT[doubt]) ?? 'cable-match-doubtful';
   const ranked = open
     .slice(0, MOST_CANDIDATES)
     .map(({ penetrationId, confidence, reasons }, at) => {
-      return `${at + 1}. ${penetrationId} (${confidence.toFixed(2)}): ${reasons.join(' ')}`;
+      const place = placeText(input, penetrationId);
+      return `${at + 1}. ${place} (confidence ${confidence.toFixed(2)}): ${reasons.join(' ')}`;
     });
   const begin = isPlaced
     ? `Cable ${cable.ref} is placed, but may pass these too.`
@@ -247,9 +255,11 @@ function doubtQuery(cable: Cable, open: readonly Candidate[], isPlaced: boolean)
   });
 }
 
-function lookAlikeQuery(cable: Cable, candidates: readonly CableCandidate[]): Query {
+function lookAlikeQuery(input: OutcomeInput, candidates: readonly CableCandidate[]): Query {
+  const { cable } = input;
   const ranked = candidates.map(
-    ({ penetrationId, reasons }, at) => `${at + 1}. ${penetrationId}: ${reasons.join(' ')}`,
+    ({ penetrationId, reasons }, at) =>
+      `${at + 1}. ${placeText(input, penetrationId)}: ${reasons.join(' ')}`,
   );
   return makeQuery('reference-look-alike', {
     about: cable.id,

@@ -68,7 +68,7 @@ export function preparePaths(
 }
 
 /** Both ends where both are known. */
-export function pairOf({ from, to }: CableEnds): EndPair | null {
+function pairOf({ from, to }: CableEnds): EndPair | null {
   return from === null || to === null ? null : { from, to };
 }
 

@@ -77,7 +77,7 @@ function openingTexts(penetration: Penetration): readonly string[] {
 }
 
 /** Names, tags and marks of a service. */
-export function serviceTexts(service: Service): readonly string[] {
+function serviceTexts(service: Service): readonly string[] {
   return unique([
     ...texted(service.references),
     service.name,

@@ -4,6 +4,7 @@ import { sizeText } from '../geometry/shape.ts';
 import type { Cable, CableMatch, Schedule } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import { expectsCables } from './expects-cables.ts';
+import { penetrationText } from './penetration-text.ts';
 
 /** What only shows when all matches are looked at together. */
 export function checkWhole(
@@ -32,7 +33,7 @@ function withoutCables(penetration: Penetration): readonly Query[] {
     makeQuery('penetration-without-cables', {
       about: penetration.id,
       penetrationId: penetration.id,
-      text: `No cable of the schedule passes here, though this does: ${list.slice(0, 8).join(', ')}${list.length > 8 ? ' …' : ''}.`,
+      text: `No cable of the schedule passes ${penetrationText(penetration)}, though this does: ${list.slice(0, 8).join(', ')}${list.length > 8 ? ' …' : ''}.`,
       why: 'The seal can only be designed for the cables it holds.',
       settles: 'The cables that pass, or that it stays empty.',
       evidence: penetration.evidence,

@@ -21,7 +21,7 @@ export function readsAsDesignation(cell: SheetCell): boolean {
 }
 
 /** A number that is not whole: a diameter or a size, never a reference. */
-export function isFraction(cell: SheetCell): boolean {
+function isFraction(cell: SheetCell): boolean {
   if (cell.number !== null) return !Number.isInteger(cell.number);
   return /^\d+[.,]\d{1,2}(?: ?mm2?)?$/u.test(cell.text);
 }

@@ -126,7 +126,7 @@ function massOf(value: number | null, unit: string | null): number | null {
 
 function rowUnclear(file: InputFile, sheet: SheetTable, row: SheetRow): Query {
   return makeQuery('schedule-row-unclear', {
-    about: `${file.key}:${sheet.name}:${row.row}`,
+    about: `${file.key}:${sheet.name}:row ${row.row}`,
     severity: 'note',
     text: `${file.name}, sheet ${sheet.name}, row ${row.row} gives no construction with a diameter. Row: ${rowText(row).slice(0, 200)}`,
     why: 'Cables of this row are not found in the table.',

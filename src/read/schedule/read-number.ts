@@ -62,7 +62,7 @@ function unitOf(written: string | undefined): string | null {
 }
 
 /** A number as written; null where the sign could part thousands as well as fractions. */
-export function readNumber(written: string, decimal: DecimalSign): number | null {
+function readNumber(written: string, decimal: DecimalSign): number | null {
   const text = written.replace(/[' ]/gu, '');
   const commas = text.split(',').length - 1;
   const points = text.split('.').length - 1;

@@ -195,7 +195,7 @@ function looksLikeReferenceOrType(cell: SheetCell): boolean {
 
 function unclear(file: InputFile, place: RowPlace, text: string, why: string): Query {
   return makeQuery('schedule-row-unclear', {
-    about: `${file.key}:${place.sheet}:${place.row}`,
+    about: `${file.key}:${place.sheet}:row ${place.row}`,
     text: `${file.name}, sheet ${place.sheet}, row ${place.row}: ${why}. Row: ${text.slice(0, 200)}`,
     why: 'A cable that is not read is missing from its seals.',
     settles: 'The row corrected in the schedule.',
