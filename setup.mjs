@@ -9,6 +9,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const root = path.dirname(fileURLToPath(import.meta.url));
+const tsc = path.join(root, 'node_modules/typescript/bin/tsc');
 const say = (text) => process.stderr.write(`${text}\n`);
 
 /** Debian packages that only the outside checks need, and how to see that they are there. */
@@ -63,11 +64,12 @@ function installPackages() {
   writeFileSync(stamp, lock);
 }
 
+/** The product alone; tests are type-checked as one of the checks. */
 function build() {
   say('Building …');
   must(
     process.execPath,
-    [path.join(root, 'node_modules/typescript/bin/tsc'), '-b'],
+    [tsc, '-b', 'tsconfig.core.json', 'tsconfig.node.json'],
     'The build failed.',
   );
 }
@@ -100,6 +102,7 @@ function installOutsideTools() {
 function testAll(filters) {
   const bin = (name) => path.join(root, 'node_modules', '.bin', name);
   const staticChecks = [
+    ['types of everything', process.execPath, [tsc, '-b']],
     ['lint', bin('biome'), ['check', '.']],
     ['dependency rules', bin('depcruise'), ['src', '--config', '.dependency-cruiser.cjs']],
     ['unused code', bin('knip'), []],
