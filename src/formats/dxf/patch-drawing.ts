@@ -43,11 +43,12 @@ export function additionPatches(
       for (const { name } of addition.blocks) owners.set(name, records.blockRecord(name));
     });
   }
-  if (layout.blocksEnd !== null) {
-    put(layout.blocksEnd, () => {
-      for (const block of addition.blocks) records.block(block, owners.get(block.name) ?? null);
-    });
-  }
+  const writeBlocks = () => {
+    for (const block of addition.blocks) records.block(block, owners.get(block.name) ?? null);
+  };
+  // R12 files need no BLOCKS section; then ours is the first, and stands before the entities.
+  if (layout.blocksEnd !== null) put(layout.blocksEnd, writeBlocks);
+  else put(layout.entitiesStart, () => records.section('BLOCKS', writeBlocks));
   put(layout.entitiesEnd, () => {
     for (const entity of addition.entities) records.entity(entity, layout.modelSpace);
   });

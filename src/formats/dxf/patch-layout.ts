@@ -11,6 +11,8 @@ export interface PatchLayout {
   readonly layersEnd: number;
   readonly blockRecordsEnd: number | null;
   readonly blocksEnd: number | null;
+  /** Offset of the section's own start: where a missing BLOCKS section belongs. */
+  readonly entitiesStart: number;
   readonly entitiesEnd: number;
   /** Value of `$HANDSEED`; null where the file has none. */
   readonly handseed: { readonly start: number; readonly end: number; readonly text: string } | null;
@@ -97,6 +99,8 @@ class LayoutScan {
   #layersEnd: number | null = null;
   #blockRecordsEnd: number | null = null;
   #blocksEnd: number | null = null;
+  #sectionStart = 0;
+  #entitiesStart: number | null = null;
   #entitiesEnd: number | null = null;
   #hasEof = false;
   #layerTable: string | null = null;
@@ -138,7 +142,8 @@ class LayoutScan {
     if (this.#layersEnd === null) {
       throw unsafe('it has no layer table: it is a fragment, not a whole drawing');
     }
-    if (this.#entitiesEnd === null || !this.#hasEof) throw unsafe('its end is missing');
+    if (this.#entitiesStart === null || this.#entitiesEnd === null || !this.#hasEof)
+      throw unsafe('its end is missing');
     // Some programs write the plain records of R12 under a later version's name.
     const isPlain = version < 'AC1012' || !this.#subclasses;
     if (this.#blockRecordsEnd !== null && this.#modelSpace === null && !isPlain) {
@@ -151,6 +156,7 @@ class LayoutScan {
       layersEnd: this.#layersEnd,
       blockRecordsEnd: isPlain ? null : this.#blockRecordsEnd,
       blocksEnd: this.#blocksEnd,
+      entitiesStart: this.#entitiesStart,
       entitiesEnd: this.#entitiesEnd,
       handseed: this.#handseed,
       nextHandle: Math.max(seed, this.#highest + 1),
@@ -172,6 +178,7 @@ class LayoutScan {
     switch (type) {
       case 'SECTION':
         this.#section = '';
+        this.#sectionStart = start;
         return;
       case 'ENDSEC':
         if (this.#section === 'BLOCKS') this.#blocksEnd = start;
@@ -196,8 +203,10 @@ class LayoutScan {
 
   #tag(code: number): void {
     const value = () => this.#lines.asciiValue();
-    if (code === 2 && this.#section === '') this.#section = value().toUpperCase();
-    else if (this.#section === 'HEADER') this.#headerTag(code);
+    if (code === 2 && this.#section === '') {
+      this.#section = value().toUpperCase();
+      if (this.#section === 'ENTITIES') this.#entitiesStart = this.#sectionStart;
+    } else if (this.#section === 'HEADER') this.#headerTag(code);
     else if (this.#table?.isHead === true) this.#tableTag(this.#table, code);
     else if (this.#record !== null) this.#recordTag(this.#record, code);
   }

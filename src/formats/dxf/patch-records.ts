@@ -85,6 +85,14 @@ export class PatchRecords {
     this.#tag(999, text);
   }
 
+  /** A section of its own round what `write` writes. */
+  section(name: string, write: () => void): void {
+    this.#tag(0, 'SECTION');
+    this.#tag(2, name);
+    write();
+    this.#tag(0, 'ENDSEC');
+  }
+
   layer(): void {
     this.#begin('LAYER', this.#layout.layerTable);
     this.#mark('AcDbSymbolTableRecord');

@@ -1,8 +1,10 @@
+import { execFileSync } from 'node:child_process';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Drawing } from '../../../../src/model/drawing.ts';
 import type { DxfTagEdit } from '../../../../src/model/tag-edit.ts';
 import { tagDxf, untagDxf } from '../../../../src/write/dxf-tags/tag-dxf.ts';
+import { PYTHON, testWith } from '../../../set-up/outside.ts';
 
 const DRAWING: Drawing = {
   fileKey: 'plan',
@@ -161,4 +163,32 @@ test('a damaged drawing is tagged or refused, never a crash, and untagging undoe
     }),
     { numRuns: 300 },
   );
+});
+
+test('a drawing without a section of blocks gets one, and loses it again', () => {
+  const bare = R12.replace('  0\nSECTION\n  2\nBLOCKS\n  0\nENDSEC\n', '');
+  expect(bare).not.toContain('BLOCKS');
+  const { result, written } = tagDxf(bytes(bare), [EDIT], { drawing: DRAWING });
+  expect(written).toEqual(['L01-0001']);
+  const text = string(result);
+  expect(text.indexOf('BLOCKS')).toBeGreaterThan(text.indexOf('TABLES'));
+  expect(text.indexOf('BLOCKS')).toBeLessThan(text.indexOf('ENTITIES'));
+  expect(string(untagDxf(result))).toBe(bare);
+});
+
+testWith(['ezdxf'], 'ezdxf reads tags in drawings of the plainest kind', () => {
+  const bare = R12.replace('  0\nSECTION\n  2\nBLOCKS\n  0\nENDSEC\n', '');
+  for (const source of [R12, bare]) {
+    const { result } = tagDxf(bytes(source), [EDIT], { drawing: DRAWING });
+    const printed = execFileSync(
+      PYTHON,
+      [
+        '-c',
+        "import ezdxf,io,sys\nd=ezdxf.read(io.StringIO(sys.stdin.read()))\na=d.audit()\ni=d.modelspace().query('INSERT').first\nprint(len(a.errors),i.get_attrib_text('TAG'),len(list(d.blocks.get('SEALBOOK_TAG'))))",
+      ],
+      { input: Buffer.from(result), stdio: ['pipe', 'pipe', 'ignore'] },
+    );
+    // Five lines and six attributes in the block.
+    expect(printed.toString().trim()).toBe('0 L01-0001 11');
+  }
 });
