@@ -2,7 +2,7 @@ import type { Penetration } from '../model/penetration.ts';
 import type { Seal } from '../model/seal.ts';
 import { depthField } from './depth-field.ts';
 import { hollowOutside } from './hollow-outside.ts';
-import { page, type Svg, text } from './svg.ts';
+import { page, SLATE, type Svg, text } from './svg.ts';
 import { fitText } from './text-width.ts';
 
 const WIDTH_MM = 120;
@@ -18,6 +18,11 @@ export function drawDepth(
 ): Svg {
   return page(WIDTH_MM, HEIGHT_MM, `Long section of seal ${options.tag}`, [
     text(4, 7, fitText(options.tag, 4, WIDTH_MM - 8, true), { size: 4, bold: true }),
+    text(WIDTH_MM - 4, HEIGHT_MM - 2.6, 'mm. Design aid, not a certificate.', {
+      size: 2,
+      anchor: 'end',
+      fill: SLATE,
+    }),
     depthField(
       {
         seal,

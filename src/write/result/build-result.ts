@@ -9,6 +9,7 @@ import type { Seal } from '../../model/seal.ts';
 import { fileName, type IssueIndex, indexIssue, tagOf, tagOrNull } from '../shared/issue-index.ts';
 import { ledgerTotals } from '../shared/ledger-table.ts';
 import { rounded, sealJson, shapeJson } from './seal-json.ts';
+import { takeOffJson } from './take-off-json.ts';
 
 type PenetrationJson = SealbookResult['penetrations'][number];
 
@@ -52,6 +53,9 @@ export function buildResult(issue: Issue): SealbookResult {
       ...content,
     })),
     assumptions: issue.assumptions.map((assumption) => ({ ...assumption })),
+    basis: issue.basis.map((value) => ({ ...value })),
+    takeOff: takeOffJson(issue.takeOff),
+    changes: (issue.changes ?? []).map((change) => ({ ...change })),
   };
 }
 

@@ -80,6 +80,7 @@ export function sealJson(seal: Seal): SealJson {
     sealant: sealantJson(seal),
     duties: seal.duties.map((duty) => ({ ...duty })),
     checks: seal.checks.map(checkJson),
+    remedies: (seal.remedies ?? []).map((remedy) => ({ ...remedy })),
     typeKey: seal.typeKey,
   };
 }

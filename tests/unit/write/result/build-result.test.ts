@@ -188,6 +188,25 @@ test('numbers that are none never reach the text', () => {
   expect(JSON.parse(text).penetrations[0].seals[0].fillRatio).toBeNull();
 });
 
+test('materials, basis and changes are there too', () => {
+  const change = {
+    tag: 'L01-0001',
+    kind: 'moved',
+    before: '0, 0, 0',
+    after: '10, 0, 0',
+    because: 'same id',
+    sealantDifferenceMl: 0,
+    fillerDifference: {},
+  } as const;
+  const result = JSON.parse(resultText(buildResult(makeIssue({ changes: [change] }))));
+  expect(errorsOf(result)).toBe('No errors');
+  expect(result.changes).toEqual([change]);
+  // 1777.7 × 0.21, to a hundredth.
+  expect(result.takeOff.sealants[0]).toMatchObject({ netMl: 1777.7, allowancesMl: 373.32 });
+  expect(result.takeOff.fillers).toHaveLength(3);
+  expect(result.basis[0]).toMatchObject({ setting: 'design.setBackMm', value: '20' });
+});
+
 test('the same issue gives the same text, and hostile texts survive it', () => {
   const text = resultText(buildResult(makeIssue()));
   expect(resultText(buildResult(makeIssue()))).toBe(text);

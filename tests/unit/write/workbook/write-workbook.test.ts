@@ -6,6 +6,7 @@ import type { RegisterRecord } from '../../../../src/model/register.ts';
 import { areasOf } from '../../../../src/write/shared/issue-of-area.ts';
 import { writeWorkbook } from '../../../../src/write/workbook/write-workbook.ts';
 import { HOSTILE, makeIssue, makeSettings } from '../../../makers/issue/make-issue.ts';
+import { packageFaults } from '../../../set-up/package-faults.ts';
 import { svgToPng } from '../../../set-up/svg-to-png.ts';
 
 const write = (issue: Issue) => writeWorkbook(issue, { svgToPng });
@@ -71,6 +72,10 @@ test('all sheets are there, in order', () => {
 
 test('the same issue gives the same bytes', async () => {
   expect(Buffer.from(await write(makeIssue())).equals(Buffer.from(bytes))).toBe(true);
+});
+
+test('the package is sound', () => {
+  expect(packageFaults(bytes)).toEqual([]);
 });
 
 test('cautions stand on the Front and wherever verdicts are read', () => {
