@@ -27,6 +27,8 @@ const SNAPSHOT_PX = 960;
 /** Places of one topic that get a view of their own; the others are listed. */
 const MOST_VIEWS = 12;
 const MOST_LISTED = 100;
+/** Pictures of one archive, blocking questions first; places beyond have a view without a picture. */
+const MOST_PICTURES = 600;
 const LABEL = 'sealbook';
 
 const TYPES = { note: 'Remark', ask: 'Question', stop: 'Blocking question' } as const;
@@ -43,8 +45,10 @@ export async function writeBcf(issue: Issue, options: BcfOptions): Promise<Uint8
   const previous = options.previous === undefined ? null : readPrevious(options.previous);
   const former = new Map(previous?.file.topics.map((topic) => [topic.guid, topic]));
   const topics: BcfTopic[] = [];
-  for (const group of groupQueries(issue, options.withNotes ?? false)) {
-    const topic = await topicOf(issue, group, options);
+  const groups = groupQueries(issue, options.withNotes ?? false);
+  const pictured = picturedPlaces(groups);
+  for (const group of groups) {
+    const topic = await topicOf(issue, group, pictured, options);
     const old = former.get(topic.guid);
     topics.push(old === undefined ? topic : mergeTopic(topic, old));
     former.delete(topic.guid);
@@ -94,12 +98,32 @@ function keptEntries(entries: Previous['entries'], foreign: readonly BcfTopic[])
     .map(([name, bytes]) => ({ name, bytes }));
 }
 
-async function topicOf(issue: Issue, group: QueryGroup, options: BcfOptions): Promise<BcfTopic> {
+/** Keys of the places that get a picture. */
+function picturedPlaces(groups: readonly QueryGroup[]): ReadonlySet<string> {
+  const rank = { stop: 0, ask: 1, note: 2 };
+  return new Set(
+    [...groups]
+      .sort((a, b) => rank[worstOf(a.queries).severity] - rank[worstOf(b.queries).severity])
+      .flatMap((group) => group.places.slice(0, MOST_VIEWS).map((place) => placeKey(group, place)))
+      .slice(0, MOST_PICTURES),
+  );
+}
+
+const placeKey = ({ key }: QueryGroup, { id }: Penetration): string => `${key}/${id}`;
+
+async function topicOf(
+  issue: Issue,
+  group: QueryGroup,
+  pictured: ReadonlySet<string>,
+  options: BcfOptions,
+): Promise<BcfTopic> {
   const guid = stableUuid(`topic/${projectOf(issue).id}/${group.key}`);
   const worst = worstOf(group.queries);
   const viewpoints: BcfViewpoint[] = [];
   for (const [index, place] of group.places.slice(0, MOST_VIEWS).entries()) {
-    viewpoints.push(await viewpointOf(issue, group, place, index, options));
+    const isPictured = pictured.has(placeKey(group, place));
+    const snapshot = isPictured ? await pictureOf(issue, group, place, options) : null;
+    viewpoints.push({ ...viewpointOf(issue, group, place), index, snapshot });
   }
   return {
     guid,
@@ -122,31 +146,35 @@ async function topicOf(issue: Issue, group: QueryGroup, options: BcfOptions): Pr
   };
 }
 
-async function viewpointOf(
+async function pictureOf(
   issue: Issue,
   group: QueryGroup,
   place: Penetration,
-  index: number,
   { svgToPng }: BcfOptions,
-): Promise<BcfViewpoint> {
+): Promise<Uint8Array> {
   const tag = issue.tags.get(place.id) ?? place.id;
   const question = group.queries.find(({ penetrationId }) => penetrationId === place.id);
+  return svgToPng(snapshotSvg(place, tag, question?.text ?? ''), SNAPSHOT_PX);
+}
+
+function viewpointOf(
+  issue: Issue,
+  group: QueryGroup,
+  place: Penetration,
+): Omit<BcfViewpoint, 'index' | 'snapshot'> {
   const shown = globalIdsOf(issue, [
     ...place.hosts.map(({ ref }) => ref),
     ...place.openings.map(({ ref }) => ref),
     ...place.crossings.flatMap(({ refs }) => refs),
   ]);
-  const snapshot = await svgToPng(snapshotSvg(place, tag, question?.text ?? ''), SNAPSHOT_PX);
   return {
-    guid: stableUuid(`viewpoint/${projectOf(issue).id}/${group.key}/${place.id}`),
-    index,
+    guid: stableUuid(`viewpoint/${projectOf(issue).id}/${placeKey(group, place)}`),
     camera: cameraFor(place),
     selected: shown,
     // Only what matters is shown: nothing can stand between the camera and the place.
     defaultVisibility: shown.length === 0,
     exceptions: shown,
     openingsVisible: true,
-    snapshot,
   };
 }
 
@@ -199,7 +227,8 @@ function isOurs(topic: BcfTopic): boolean {
 
 function projectOf({ settings }: Issue): { readonly id: string; readonly name: string } {
   const { name, number } = settings.project;
-  return { id: stableUuid(`project/${number}/${name}`), name };
+  // The number stays when a project is renamed.
+  return { id: stableUuid(`project/${number === '' ? name : number}`), name };
 }
 
 function stamp({ settings }: Issue): string | null {
