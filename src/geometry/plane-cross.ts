@@ -51,11 +51,8 @@ export function pathAt(path: PlanePath, s: number): { readonly point: Vec2; read
   return { point: [a[0] + along[0] * rest, a[1] + along[1] * rest], along };
 }
 
-/** Number of the path's segment at a distance along it. */
-export function segmentAt(path: PlanePath, s: number): number {
-  const at = path.distances.findIndex((distance, i) => i > 0 && distance >= s);
-  return at === -1 ? Math.max(0, path.points.length - 2) : at - 1;
-}
+/** A drawn face may lie this far off the one that was found. */
+const FACE_MM = 1;
 
 /** Finds bands near a segment. */
 export class BandIndex {
@@ -71,6 +68,16 @@ export class BandIndex {
 
   search(x0: number, y0: number, x1: number, y1: number): number[] {
     return this.index?.search(x0, y0, x1, y1).sort((a, b) => a - b) ?? [];
+  }
+
+  /** Whether a place lies in a band or on its face. */
+  holds([x, y]: Vec2): boolean {
+    return this.search(x - FACE_MM, y - FACE_MM, x + FACE_MM, y + FACE_MM).some((at) => {
+      const band = this.bands[at];
+      if (band === undefined) return false;
+      const { u, v } = bandCoordinates(band, [x, y]);
+      return u >= band.u0 && u <= band.u1 && v >= band.v0 - FACE_MM && v <= band.v1 + FACE_MM;
+    });
   }
 }
 

@@ -1,6 +1,6 @@
 import { compareText, groupBy } from '../../basics/order.ts';
 import { bandLengthMm, bandThicknessMm, findBands } from '../../geometry/plane-band.ts';
-import { BandIndex, bandCoordinates, planePath } from '../../geometry/plane-cross.ts';
+import { BandIndex, planePath } from '../../geometry/plane-cross.ts';
 import {
   type PlanePiece,
   pathPoints,
@@ -71,7 +71,7 @@ function wallReason(members: readonly DrawnEntity[], settings: Settings): string
   );
   const slender = bands.filter((band) => bandLengthMm(band) >= SLENDER * bandThicknessMm(band));
   const index = new BandIndex(slender);
-  const paired = sumLength(pieces.filter((piece) => liesIn(piece, index)));
+  const paired = sumLength(pieces.filter((piece) => index.holds(pieceMiddle(piece))));
   const total = sumLength(pieces);
   const long = slender.reduce((sum, band) => sum + bandLengthMm(band), 0);
   if (paired < PAIRED_RATIO * total || long < SHORTEST_WALLS_MM) return null;
@@ -80,16 +80,6 @@ function wallReason(members: readonly DrawnEntity[], settings: Settings): string
 
 const sumLength = (pieces: readonly PlanePiece[]): number =>
   pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
-
-function liesIn(piece: PlanePiece, index: BandIndex): boolean {
-  const [x, y] = pieceMiddle(piece);
-  return index.search(x - 1, y - 1, x + 1, y + 1).some((at) => {
-    const band = index.bands[at];
-    if (band === undefined) return false;
-    const { u, v } = bandCoordinates(band, [x, y]);
-    return u >= band.u0 && u <= band.u1 && v >= band.v0 - 1 && v <= band.v1 + 1;
-  });
-}
 
 /** Lines with a size on them, and all others drawn alike. */
 export function guessServices(

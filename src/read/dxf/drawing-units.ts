@@ -1,8 +1,9 @@
 import { makeQuery, type Query } from '../../basics/query.ts';
 import { bandLengthMm, bandThicknessMm, findBands } from '../../geometry/plane-band.ts';
-import { BandIndex, bandCoordinates } from '../../geometry/plane-cross.ts';
+import { BandIndex } from '../../geometry/plane-cross.ts';
 import { type PlanePiece, pieceLengthMm, pieceMiddle } from '../../geometry/plane-curve.ts';
 import { sizeText } from '../../geometry/shape.ts';
+import type { Vec2 } from '../../geometry/vec.ts';
 import type { DrawingUnit, DrawingUnits, DrawnEntity, DrawnText } from '../../model/drawing.ts';
 import { layerRole } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
@@ -149,30 +150,28 @@ const isWithin = (value: number, { from, to }: { from: number; to: number }): bo
   value >= from && value <= to;
 
 function wallFit(
-  pieces: readonly PlanePiece[],
+  drawn: readonly PlanePiece[],
   scale: number,
   settings: Settings,
 ): { ratio: number; commonRatio: number; thicknessesMm: number[] } {
   const { thinnestWallMm, thickestWallMm, leafGapMm } = settings.find;
+  // The lines are scaled, not the limits: tolerances are millimetres too.
+  const pieces = drawn.map((piece) => scaledPiece(piece, scale));
   const bands = findBands(
     pieces.map((piece, source) => ({ piece, source, left: 'unknown', right: 'unknown' })),
-    {
-      thinnest: thinnestWallMm / scale,
-      thickest: thickestWallMm / scale,
-      layer: leafGapMm / scale,
-    },
+    { thinnest: thinnestWallMm, thickest: thickestWallMm, layer: leafGapMm },
   );
   const total = lengthOf(pieces);
   const lengths = new Map<number, number>();
   const index = new BandIndex(bands);
-  const explained = pieces.filter((piece) => liesInBand(piece, index, 1 / scale));
+  const explained = pieces.filter((piece) => index.holds(pieceMiddle(piece)));
   let inBands = 0;
   let common = 0;
   for (const band of bands) {
     const length = bandLengthMm(band);
-    const thickness = Math.round(bandThicknessMm(band) * scale);
+    const thickness = Math.round(bandThicknessMm(band));
     // Strips as wide as they are long are rooms, steps or columns in the wrong unit, not walls.
-    const slender = Math.min(1, (length * scale) / (SLENDER * Math.max(thickness, 1)));
+    const slender = Math.min(1, length / (SLENDER * Math.max(thickness, 1)));
     inBands += length;
     if (isWithin(thickness, COMMON_WALL_MM)) common += length * slender;
     lengths.set(thickness, (lengths.get(thickness) ?? 0) + length);
@@ -188,26 +187,15 @@ function wallFit(
   };
 }
 
+function scaledPiece(piece: PlanePiece, scale: number): PlanePiece {
+  const at = ([x, y]: Vec2): Vec2 => [x * scale, y * scale];
+  return piece.type === 'line'
+    ? { type: 'line', from: at(piece.from), to: at(piece.to) }
+    : { ...piece, centre: at(piece.centre), radiusMm: piece.radiusMm * scale };
+}
+
 const lengthOf = (pieces: readonly PlanePiece[]): number =>
   pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
-
-/** Whether a line is a face of a wall that was found, or lies in it. */
-function liesInBand(piece: PlanePiece, index: BandIndex, tolerance: number): boolean {
-  const middle = pieceMiddle(piece);
-  return index
-    .search(
-      middle[0] - tolerance,
-      middle[1] - tolerance,
-      middle[0] + tolerance,
-      middle[1] + tolerance,
-    )
-    .some((at) => {
-      const band = index.bands[at];
-      if (band === undefined) return false;
-      const { u, v } = bandCoordinates(band, middle);
-      return u >= band.u0 && u <= band.u1 && v >= band.v0 - tolerance && v <= band.v1 + tolerance;
-    });
-}
 
 function extentOf(entities: readonly DrawnEntity[]): number {
   let x0 = Number.POSITIVE_INFINITY;
@@ -278,7 +266,10 @@ export function chooseUnits(
     };
   }
   const fallback: DrawingUnit = measurement === 0 ? 'in' : 'mm';
-  const unit = best !== undefined && best.score >= CLEARLY_BETTER ? best.unit : fallback;
+  const usual = fits.find((fit) => fit.unit === fallback);
+  const isUsualPossible = usual !== undefined && isWithin(usual.extentMm, EXTENT_MM);
+  const isBestTold = best !== undefined && best.score >= CLEARLY_BETTER;
+  const unit = best !== undefined && (isBestTold || !isUsualPossible) ? best.unit : fallback;
   return {
     units: units(unit, 'likely'),
     query: unitsQuery(file, 'does not say in which unit it is drawn', unit, fits, 'ask'),

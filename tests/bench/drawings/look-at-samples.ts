@@ -5,7 +5,6 @@ import { doorSwings } from '../../../src/find/drawings/door-swings.ts';
 import { findInDrawings } from '../../../src/find/drawings/find-in-drawings.ts';
 import { hostBands } from '../../../src/find/drawings/host-bands.ts';
 import { makeSheet } from '../../../src/find/drawings/sheet.ts';
-import { bandCoordinates } from '../../../src/geometry/plane-cross.ts';
 import { pieceLengthMm, pieceMiddle } from '../../../src/geometry/plane-curve.ts';
 import { Settings } from '../../../src/model/settings.ts';
 import { readDxf } from '../../../src/read/dxf/read-dxf.ts';
@@ -43,15 +42,8 @@ for (const name of readdirSync(inDir)
     let explained = 0;
     for (const piece of sheet.walls.flatMap(({ loops }) => loops.flatMap((loop) => loop.pieces))) {
       const length = pieceLengthMm(piece);
-      const [px, py] = pieceMiddle(piece);
       total += length;
-      const isIn = hosts.index.search(px - 1, py - 1, px + 1, py + 1).some((at) => {
-        const band = hosts.bands[at];
-        if (band === undefined) return false;
-        const { u, v } = bandCoordinates(band, [px, py]);
-        return u >= band.u0 && u <= band.u1 && v >= band.v0 - 1 && v <= band.v1 + 1;
-      });
-      if (isIn) explained += length;
+      if (hosts.index.holds(pieceMiddle(piece))) explained += length;
     }
     const codes = [...new Set([...queries, ...found.queries].map(({ code }) => code))];
     console.log(

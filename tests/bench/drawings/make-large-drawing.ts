@@ -29,7 +29,8 @@ export function makeLargeDrawing(megabytes: number): Uint8Array<ArrayBuffer> {
       add(polyline(next(), 'A-FLOR', x + 3500, at, i));
       add(circle(next(), 'A-FURN', x + 8000 + (i % 5) * 150, at, 30 + i));
     }
-    for (let i = 0; i < 10; i++) add(text(next(), 'A-NOTE', x + 5000, y + 2000 + i * 300, `Room ${room}`));
+    for (let i = 0; i < 10; i++)
+      add(text(next(), 'A-NOTE', x + 5000, y + 2000 + i * 300, `Room ${room}`));
   }
   add('  0\nENDSEC\n  0\nEOF\n');
   return new TextEncoder().encode(parts.join(''));

@@ -1,0 +1,173 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { findInDrawings } from '../../../../src/find/drawings/find-in-drawings.ts';
+import { Settings } from '../../../../src/model/settings.ts';
+import { readDxf } from '../../../../src/read/dxf/read-dxf.ts';
+import {
+  dxfText,
+  encode,
+  lineTags,
+  type Tag,
+  textTags,
+  wallTags,
+} from '../../../makers/dxf/dxf-text.ts';
+
+const find = (entities: readonly Tag[], own: object = {}, fileSettings = {}) => {
+  const settings = Settings.parse(own);
+  const bytes = encode(dxfText({ entities }));
+  const { result } = readDxf({ key: 'd', name: 'plan.dxf', bytes }, fileSettings, settings);
+  return findInDrawings([result.drawing], settings);
+};
+const wall = wallTags('A-WALL', 0, 9000, 0, 200);
+const run = (x: number, more: readonly Tag[] = [], layer = 'E-CNDT') =>
+  lineTags(layer, [x, -1000], [x, 1200], more);
+const codes = (found: ReturnType<typeof find>) => found.queries.map(({ code }) => code);
+
+describe('queries', () => {
+  test('two sizes as near as each other', () => {
+    const found = find([
+      ...wall,
+      ...run(1000),
+      ...textTags('T', [1050, 500], '100 dia'),
+      ...textTags('T', [1050, 340], '150 dia'),
+    ]);
+    expect(codes(found)).toContain('size-conflict');
+  });
+
+  test('no size at all', () => {
+    expect(codes(find([...wall, ...run(1000)]))).toContain('size-unknown');
+  });
+
+  test('a nominal size', () => {
+    const found = find([...wall, ...run(1000), ...textTags('T', [1050, 500], 'DN 100')]);
+    expect(codes(found)).toContain('size-nominal');
+  });
+
+  test('an outside diameter is no nominal one', () => {
+    const found = find([...wall, ...run(1000), ...textTags('T', [1050, 500], 'OD 110')]);
+    expect(codes(found)).not.toContain('size-nominal');
+    expect(found.result.penetrations[0]?.crossings[0]?.sizeBasis).toBe('outside');
+  });
+
+  test('a service that ends inside, and one that lies within', () => {
+    const found = find([
+      ...wall,
+      ...lineTags('E-CNDT', [1000, -1000], [1000, 100]),
+      ...lineTags('E-CNDT', [3000, 100], [5000, 100]),
+    ]);
+    expect(codes(found)).toEqual(
+      expect.arrayContaining(['service-ends-inside', 'service-within-host']),
+    );
+    expect(found.result.penetrations).toEqual([]);
+  });
+
+  test('a plan without a level', () => {
+    const parts = [...wall, ...run(1000)];
+    expect(codes(find(parts))).toContain('drawing-level-unknown');
+    expect(codes(find(parts, {}, { elevationMm: 3600, level: 'L1' }))).not.toContain(
+      'drawing-level-unknown',
+    );
+  });
+});
+
+describe('the ledger', () => {
+  test('has one entry for each entity on a service layer and says what became of it', () => {
+    const { ledger } = find(
+      [
+        ...wall,
+        ...run(1000),
+        ...lineTags('E-CNDT', [2000, -1000], [2000, 100]),
+        ...lineTags('E-CNDT', [3000, 100], [4000, 100]),
+        ...lineTags('E-CNDT', [5000, 1000], [6000, 1000]),
+        ...run(7000, [], 'E-CABL'),
+        ...textTags('E-CNDT', [8000, 3000], 'a note'),
+      ],
+      { services: { excludeLayers: ['E-CABL'] } },
+    ).result;
+    const outcomes = ledger.services.map(({ outcome }) => outcome).sort();
+    expect(outcomes).toEqual(['clear', 'endsInside', 'excluded', 'through', 'within']);
+    for (const { outcome, reason, penetrationIds } of ledger.services) {
+      expect(penetrationIds.length > 0).toBe(outcome === 'through');
+      expect(reason === null).toBe(outcome === 'through');
+    }
+  });
+
+  test('both pieces of a line that is broken at the wall go through', () => {
+    const { ledger, penetrations } = find([
+      ...wall,
+      ...lineTags('E-CNDT', [1000, -1000], [1000, 0]),
+      ...lineTags('E-CNDT', [1000, 200], [1000, 1000]),
+    ]).result;
+    expect(penetrations).toHaveLength(1);
+    expect(ledger.services.map(({ outcome }) => outcome)).toEqual(['through', 'through']);
+  });
+});
+
+describe('frames and ids', () => {
+  test('the height comes from the level, the service height and the label', () => {
+    const view = { view: 'plan', elevationMm: 3600, serviceHeightMm: 2700 };
+    const plain = find([...wall, ...run(1000)], {}, { views: [view] }).result.penetrations[0];
+    expect(plain?.frame.originMm).toEqual([1000, 100, 6300]);
+    expect(plain?.where.heightAboveLevelMm).toBe(2700);
+    const labelled = find(
+      [...wall, ...run(1000), ...textTags('T', [1050, 500], '100 dia CL +1.200')],
+      {},
+      { views: [view] },
+    ).result.penetrations[0];
+    expect(labelled?.frame.originMm).toEqual([1000, 100, 4800]);
+  });
+
+  test('a count without places gives crossings without offsets, numbered', () => {
+    const [penetration] = find([
+      ...wall,
+      ...run(1000),
+      ...textTags('T', [1050, 500], '4 no. 100 ducts'),
+    ]).result.penetrations;
+    expect(penetration?.crossings.map(({ offsetMm }) => offsetMm)).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ]);
+    expect(penetration?.crossings.map(({ id }) => id.slice(-2))).toEqual(['#1', '#2', '#3', '#4']);
+  });
+
+  test('a cable on a tray is carried by it, in one penetration', () => {
+    const [penetration, ...others] = find([
+      ...wall,
+      ...run(1000, [], 'E-CABL-TRAY'),
+      ...run(1300, [], 'E-CABL-TRAY'),
+      ...textTags('T', [1400, 500], '300x50'),
+      ...run(1100, [], 'E-CABL'),
+    ]).result.penetrations;
+    expect(others).toEqual([]);
+    const tray = penetration?.crossings.find(({ kind }) => kind === 'carrier');
+    const cable = penetration?.crossings.find(({ kind }) => kind === 'cable');
+    expect(cable?.carriedBy).toBe(tray?.id);
+  });
+
+  test('the order of entities in the file changes nothing', () => {
+    const parts: Tag[][] = [
+      ...[0, 200].map((y) => lineTags('A-WALL', [0, y], [9000, y])),
+      ...[1000, 2500, 4000].map((x) => run(x)),
+      ...[1000, 2500, 4000].map((x, i) =>
+        textTags('T', [x + 50, 500], `D-${i} ${50 + 25 * i} dia`),
+      ),
+      lineTags('A-WALL', [0, 3000], [9000, 3000]),
+    ];
+    const usual = find(parts.flat()).result;
+    expect(usual.penetrations).toHaveLength(3);
+    fc.assert(
+      fc.property(fc.shuffledSubarray(parts, { minLength: parts.length }), (shuffled) => {
+        expect(find(shuffled.flat()).result).toEqual(usual);
+      }),
+      { seed: 13, numRuns: 40 },
+    );
+  });
+});
+
+test('the number of services changes nothing for the others: each is found alone as among many', () => {
+  const many = Array.from({ length: 40 }, (_, i) => 200 + i * 220);
+  const all = find([...wall, ...many.flatMap((x) => run(x))]).result.penetrations;
+  expect(all.map(({ frame }) => frame.originMm[0]).sort((a, b) => a - b)).toEqual(many);
+});
