@@ -19,13 +19,15 @@ export function storedValues({ values }: StepRecord): readonly StepValue[] {
     : values;
 }
 
-/** What to keep of a file; all records where nothing is said. */
-export interface StepSelection {
-  /** Classes in upper case. */
-  readonly classes: ReadonlySet<string>;
-  /** Records with one of these GlobalIds are kept too, whatever their class. */
-  readonly globalIds: ReadonlySet<string>;
-}
+/** What to keep of a file; all records where nothing is said. Classes in upper case. */
+export type StepSelection =
+  | {
+      readonly classes: ReadonlySet<string>;
+      /** Records with one of these GlobalIds are kept too, whatever their class. */
+      readonly globalIds: ReadonlySet<string>;
+    }
+  /** All but these classes. */
+  | { readonly except: ReadonlySet<string> };
 
 /**
  * Records of a file, found by id or class. Records are kept as offsets into the bytes; their
@@ -46,7 +48,7 @@ export class StepFile {
     this.layout = scanStep(bytes, (id, hash, nameStart, nameEnd, paramsStart, end) => {
       const globalId = kept?.globalId(paramsStart, end) ?? null;
       if (globalId !== null) push(this.#byGlobalId, globalId, id);
-      if (kept !== null && globalId === null && !kept.hasClass(hash, nameStart, nameEnd)) return;
+      if (kept !== null && globalId === null && !kept.keeps(hash, nameStart, nameEnd)) return;
       // A repeated id is an error of the file; the first record counts, as for most readers.
       if (this.#spans.has(id)) return;
       const type = asciiText(bytes, nameStart, nameEnd).toUpperCase();
@@ -104,30 +106,33 @@ export class StepFile {
 class SelectedRecords {
   readonly #bytes: Uint8Array;
   readonly #classes: ReadonlySet<string>;
+  readonly #isExcept: boolean;
   readonly #globalIds: ReadonlySet<string>;
   readonly #hashes: ReadonlySet<number>;
 
-  constructor(bytes: Uint8Array, { classes, globalIds }: StepSelection) {
+  constructor(bytes: Uint8Array, selection: StepSelection) {
     this.#bytes = bytes;
-    this.#classes = classes;
-    this.#globalIds = globalIds;
+    this.#isExcept = 'except' in selection;
+    this.#classes = 'except' in selection ? selection.except : selection.classes;
+    this.#globalIds = 'except' in selection ? new Set() : selection.globalIds;
     const encoder = new TextEncoder();
     this.#hashes = new Set(
-      [...classes, ...globalIds].map((word) => {
+      [...this.#classes, ...this.#globalIds].map((word) => {
         const encoded = encoder.encode(word);
         return hashOfBytes(encoded, 0, encoded.length);
       }),
     );
   }
 
-  hasClass(hash: number, start: number, end: number): boolean {
-    return (
-      this.#hashes.has(hash) && this.#classes.has(asciiText(this.#bytes, start, end).toUpperCase())
-    );
+  keeps(hash: number, start: number, end: number): boolean {
+    const isNamed =
+      this.#hashes.has(hash) && this.#classes.has(asciiText(this.#bytes, start, end).toUpperCase());
+    return isNamed !== this.#isExcept;
   }
 
   /** The record's first parameter where it is one of the GlobalIds. */
   globalId(paramsStart: number, end: number): string | null {
+    if (this.#globalIds.size === 0) return null;
     const start = skipBlank(this.#bytes, paramsStart + 1) + 1;
     if (this.#bytes[start - 1] !== 39 || this.#bytes[start + 22] !== 39 || start + 22 > end) {
       return null;

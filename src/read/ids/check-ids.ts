@@ -24,7 +24,7 @@ const LISTED_FAILURES = 200;
  * hold a project: only its records are looked at, no geometry.
  */
 export function checkIds(ids: IdsFile, ifcBytes: Uint8Array): IdsReport {
-  const facts = new ModelFacts(ifcBytes);
+  const facts = new ModelFacts(ifcBytes, unaskedClasses(ids));
   const specifications = ids.specifications.map((each) => checkSpecification(facts, each));
   return {
     title: ids.title,
@@ -32,6 +32,40 @@ export function checkIds(ids: IdsFile, ifcBytes: Uint8Array): IdsReport {
     verdict: worst(specifications.map(({ verdict }) => verdict)),
     specifications,
   };
+}
+
+/** Classes that make up most of a large model and that hardly any requirement speaks of. */
+const GEOMETRY_CLASSES = [
+  'IFCCARTESIANPOINT',
+  'IFCDIRECTION',
+  'IFCPOLYLOOP',
+  'IFCFACE',
+  'IFCFACEBOUND',
+  'IFCFACEOUTERBOUND',
+  'IFCCLOSEDSHELL',
+  'IFCPOLYLINE',
+  'IFCVERTEXPOINT',
+  'IFCEDGECURVE',
+  'IFCORIENTEDEDGE',
+  'IFCEDGELOOP',
+  'IFCLINE',
+  'IFCVECTOR',
+  'IFCAXIS2PLACEMENT3D',
+  'IFCAXIS2PLACEMENT2D',
+  'IFCADVANCEDFACE',
+  'IFCINDEXEDPOLYGONALFACE',
+] as const;
+
+/** Of these classes the ones that no specification applies to. */
+function unaskedClasses({ specifications }: IdsFile): ReadonlySet<string> {
+  const subjects = specifications.map(({ applicability }) =>
+    applicability.find((facet) => facet.kind === 'entity'),
+  );
+  return new Set(
+    GEOMETRY_CLASSES.filter((name) =>
+      subjects.every((subject) => subject !== undefined && !matchesText(subject.name, name)),
+    ),
+  );
 }
 
 function checkSpecification(

@@ -22,8 +22,9 @@ export class ModelFacts {
   /** By relation: the wholes a part belongs to. */
   readonly #wholes = new Map<string, Map<number, number[]>>();
 
-  constructor(bytes: Uint8Array) {
-    this.file = new StepFile(bytes);
+  /** @param leftOut Classes in upper case that nobody will ask for. */
+  constructor(bytes: Uint8Array, leftOut: ReadonlySet<string> = new Set()) {
+    this.file = new StepFile(bytes, { except: leftOut });
     // A file that names no schema we know is judged by the one IDS is mostly written for.
     this.schema = ifcSchemaOf(this.file.layout.schema) ?? 'IFC4';
     this.units = new StepUnits(this.file, this.schema);
