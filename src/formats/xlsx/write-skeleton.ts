@@ -59,7 +59,7 @@ function addSheet(workbook: ExcelJS.Workbook, sheet: Sheet): void {
           }),
     },
     headerFooter: {
-      oddFooter: `&L&8${headerText(print.footerLeft)}&C&8${headerText(print.footerCentre)}&R&8${headerText(sheet.name)} · page &P of &N`,
+      oddFooter: footer(sheet),
     },
   });
   for (const [index, width] of sheet.columnWidths.entries()) {
@@ -68,6 +68,13 @@ function addSheet(workbook: ExcelJS.Workbook, sheet: Sheet): void {
   for (const row of print.breakAfterRows ?? []) worksheet.getRow(row).addPageBreak();
   if (sheet.filter !== undefined) worksheet.autoFilter = rangeAddress(sheet.filter);
   addPictures(workbook, worksheet, sheet);
+}
+
+/** Left, centre and right. The blank after the size keeps a text that begins with a digit apart from it. */
+function footer({ name, print }: Sheet): string {
+  const left = headerText(print.footerLeft, 55);
+  const centre = headerText(print.footerCentre, 100);
+  return `&L&8 ${left}&C&8 ${centre}&R&8 ${headerText(name, 31)} · page &P of &N`;
 }
 
 function addPictures(workbook: ExcelJS.Workbook, worksheet: ExcelJS.Worksheet, sheet: Sheet): void {

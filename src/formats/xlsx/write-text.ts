@@ -36,9 +36,12 @@ export function looksLikeFormula(text: string): boolean {
   return /^[=+\-@\t\r\n]/.test(text);
 }
 
-/** Header and footer text: `&` begins a code there, so it is doubled; 255 characters in all. */
-export function headerText(text: string): string {
-  return cellText(text).replaceAll('\n', ' ').slice(0, 100).replaceAll('&', '&&');
+/**
+ * Header and footer text: `&` begins a code there, so it is doubled. All parts together may have 255
+ * characters, so each is cut.
+ */
+export function headerText(text: string, most: number): string {
+  return cellText(text).replaceAll('\n', ' ').slice(0, most).replaceAll('&', '&&');
 }
 
 function replaceForbidden(text: string): string {

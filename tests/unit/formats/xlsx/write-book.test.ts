@@ -236,3 +236,14 @@ test('a cell of an unknown style is refused', async () => {
   const book = makeBook([makeSheet('One', [row({ value: 1, style: 'missing' })])]);
   await expect(writeBook(book)).rejects.toThrow(/no style "missing"/);
 });
+
+test('a footer keeps a number at its beginning apart from the size of the type, and is short enough', async () => {
+  const footer = async (left: string) => {
+    const sheet = makeSheet('One', [row(plain('a'))]);
+    const print = { ...sheet.print, footerLeft: left };
+    const bytes = await writeBook(makeBook([{ ...sheet, print }]));
+    return /<oddFooter>([^<]*)</.exec(part(bytes, 'xl/worksheets/sheet1.xml'))?.[1] ?? '';
+  };
+  expect(await footer('2041-SEAL-1')).toContain('&amp;L&amp;8 2041-SEAL-1&amp;C');
+  expect((await footer('&'.repeat(300))).replaceAll('&amp;', '&').length).toBeLessThan(255);
+});

@@ -48,7 +48,8 @@ test('plain texts are not taken for formulas', () => {
 });
 
 test('an ampersand in a footer is doubled, since it begins a code there', () => {
-  expect(headerText('Pumps & outfall &P')).toBe('Pumps && outfall &&P');
+  expect(headerText('Pumps & outfall &P', 50)).toBe('Pumps && outfall &&P');
+  expect(headerText('x'.repeat(99), 50)).toHaveLength(50);
 });
 
 test('no text at all escapes as markup or forbidden character', () => {
