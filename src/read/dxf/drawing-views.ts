@@ -1,10 +1,8 @@
 import type { DrawnText, DrawnView } from '../../model/drawing.ts';
 import type { DrawingView, ProjectFile } from '../../model/settings.ts';
 
-/** What the project file says of a drawing, without where it lies. */
-export type DrawingFileSettings = Partial<
-  Omit<Extract<ProjectFile, { kind: 'dxf' }>, 'path' | 'kind'>
->;
+/** What the project file says of a drawing; where it lies does not matter here. */
+export type DrawingFileSettings = Partial<Extract<ProjectFile, { kind: 'dxf' }>>;
 
 /** The views of a drawing as the project file gives them, else one view guessed from its titles. */
 export function drawingViews(

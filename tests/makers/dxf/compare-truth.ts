@@ -66,8 +66,8 @@ function differencesOfOne(want: ExpectedPenetration, found: Penetration): string
   return out;
 }
 
-function sizes(shape: { readonly type: string }): number[] {
-  return Object.values(shape)
+function sizes(shape: object): number[] {
+  return (Object.values(shape) as unknown[])
     .filter((value): value is number => typeof value === 'number')
     .map((value) => Math.round(value * 10) / 10);
 }
