@@ -247,3 +247,34 @@ test('a damaged model is tagged or refused, never a crash, and untagging undoes 
     { numRuns: 300 },
   );
 });
+
+// NIST SP 811, appendix B.8: 1 inch = 25.4 mm, 1 in² = 645.16 mm², 1 in³ = 16.387064 ml.
+test('values are written in the units of the model', () => {
+  const inches = model('IFC4').replace(
+    '#3=IFCSIUNIT(*,.LENGTHUNIT.,.MILLI.,.METRE.);',
+    '#3=IFCCONVERSIONBASEDUNIT($,.LENGTHUNIT.,$,#13);\n#13=IFCMEASUREWITHUNIT(IFCLENGTHMEASURE(25.4),#14);\n#14=IFCSIUNIT(*,.LENGTHUNIT.,.MILLI.,.METRE.);',
+  );
+  const edit: IfcTagEdit = {
+    ...EDIT,
+    fields: [
+      { name: 'SetBack', value: { kind: 'lengthMm', value: 25.4 } },
+      { name: 'Room', value: { kind: 'areaMm2', value: 645.16 } },
+    ],
+    quantities: [
+      { name: 'SealantNet', value: { kind: 'volumeMl', value: 16.387064 } },
+      { name: 'FreeArea', value: { kind: 'areaMm2', value: 2 * 645.16 } },
+    ],
+  };
+  const all = tagIfc(bytes(inches), [edit], OPTIONS).added.join('\n');
+  expect(all).toContain("'SetBack',$,IFCLENGTHMEASURE(1.)");
+  expect(all).toContain("'Room',$,IFCAREAMEASURE(1.)");
+  expect(all).toContain("IFCQUANTITYVOLUME('SealantNet',$,$,1.,$)");
+  expect(all).toContain("IFCQUANTITYAREA('FreeArea',$,$,2.,$)");
+  // A model that assigns square metres is given square metres.
+  const metric = inches
+    .replace('IFCUNITASSIGNMENT((#3))', 'IFCUNITASSIGNMENT((#3,#15))')
+    .replace('#13=', '#15=IFCSIUNIT(*,.AREAUNIT.,$,.SQUARE_METRE.);\n#13=');
+  expect(tagIfc(bytes(metric), [edit], OPTIONS).added.join('\n')).toContain(
+    "'Room',$,IFCAREAMEASURE(0.00064516)",
+  );
+});
