@@ -130,10 +130,13 @@ function mergeSame(active: readonly RailPiece[]): Active[] {
   return merged;
 }
 
-/** Two leaves that touch: filled on the side where either says so. */
+/**
+ * Two lines on one another: filled where either says so. That one of them is the end of a wall says
+ * nothing of the other, so "empty" takes both.
+ */
 function surer(a: Side, b: Side): Side {
   if (a === 'filled' || b === 'filled') return 'filled';
-  return a === 'unknown' ? b : a;
+  return a === 'empty' && b === 'empty' ? 'empty' : 'unknown';
 }
 
 interface Filled {

@@ -13,6 +13,8 @@ import { ChainIndex, type ServiceChain } from './service-chains.ts';
 
 /** Two edges are this far apart. */
 const WIDTH_MM = { from: 15, to: 2000 };
+/** Pipes and conduits are no wider than this. */
+const WIDEST_ROUND_MM = 700;
 /** Two lines on a duct layer without a label are two ducts below this, one duct above. Our own choice. */
 const WIDE_DUCT_MM = 200;
 /** A label's size and a drawn distance agree within this ratio. */
@@ -35,10 +37,12 @@ interface Pair {
 /** Chains with those that are the two edges of one service put together as its middle line. */
 export function joinEdges(
   chains: readonly ServiceChain[],
-  labels: readonly (readonly Label[])[],
+  readLabels: () => readonly (readonly Label[])[],
 ): ServiceChain[] {
   const index = new ChainIndex(chains);
   const beside = chains.map((chain, i) => besideOf(chain, i, chains, index));
+  if (beside.every((each) => each.length === 0)) return [...chains];
+  const labels = readLabels();
   const pairs = chains.flatMap((_, a) =>
     (beside[a] ?? []).flatMap(({ other: b, widthMm }): Pair[] => {
       if (b <= a) return [];
@@ -76,11 +80,14 @@ function besideOf(
   if (length < WIDTH_MM.from) return [];
   const { point } = pathAt(chain.path, length / 2);
   const found: Beside[] = [];
-  for (const other of index.near(point, WIDTH_MM.to)) {
+  const kind = kindOf(chain);
+  if (kind === 'cable') return [];
+  const widest = kind === 'carrier' || kind === 'duct' ? WIDTH_MM.to : WIDEST_ROUND_MM;
+  for (const other of index.near(point, widest)) {
     const candidate = chains[other];
-    if (other === own || candidate === undefined || kindOf(candidate) !== kindOf(chain)) continue;
+    if (other === own || candidate === undefined || kindOf(candidate) !== kind) continue;
     const widthMm = evenDistance(chain.path, candidate.path);
-    if (widthMm !== null && widthMm >= WIDTH_MM.from && widthMm <= WIDTH_MM.to) {
+    if (widthMm !== null && widthMm >= WIDTH_MM.from && widthMm <= widest) {
       found.push({ other, widthMm });
     }
   }
@@ -132,7 +139,6 @@ function reasonFor(
   // Wider than long: the two ends of something, not its edges.
   if (Math.min(pathLength(chain.path), pathLength(other.path)) < widthMm) return null;
   const kind = kindOf(chain);
-  if (kind === 'cable') return null;
   if (centre !== null && layerOf(chain) === layerOf(other) && isCentreLine(chains[centre], chain)) {
     return { rank: 1, centre };
   }

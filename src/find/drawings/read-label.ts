@@ -52,6 +52,8 @@ const HOLLOW =
 
 type SizeRule = {
   readonly pattern: RegExp;
+  /** A sign that must be there at all: looked for first, as most texts lack it. */
+  readonly needs?: RegExp;
   readonly read: (match: readonly string[]) => { sizes: Omit<LabelSize, 'text'>[]; count?: number };
 };
 
@@ -64,15 +66,19 @@ const box = (widthMm: number, heightMm: number): Omit<LabelSize, 'text'> => ({
   basis: 'unknown',
 });
 
+const INCHES_SIGN = /["″”']|\bIN/;
+
 /** In order: the first that fits takes its part of the text away from the others. */
 const SIZE_RULES: readonly SizeRule[] = [
   // 12"x4"
   {
+    needs: INCHES_SIGN,
     pattern: rule(`${INCHES}${INCH_MARK}?\\s?x\\s?${INCHES}${INCH_MARK}(?!\\s?(?:Ø|DIA|ROUND))`),
     read: ([, a, b]) => ({ sizes: [box(inches(a), inches(b))] }),
   },
   // 4 no. 4" dia · 4x4" · 4" dia · dia 4"
   {
+    needs: INCHES_SIGN,
     pattern: rule(
       `(?:\\b(\\d{1,3})\\s?(?:${COUNT_WORD}|x)\\s?)?(?:${ROUND_WORD}\\s?)?${INCHES}${INCH_MARK}(?:\\s?${ROUND_WORD})?`,
     ),
@@ -95,6 +101,7 @@ const SIZE_RULES: readonly SizeRule[] = [
   },
   // 400x300x200: width, height, depth
   {
+    needs: /x/,
     pattern: rule(`\\b${NUMBER}${UNIT}\\s?x\\s?${NUMBER}${UNIT}\\s?x\\s?${NUMBER}${UNIT}`),
     read: ([, a, , b, , , unit]) => ({ sizes: [box(metric(a, unit), metric(b, unit))] }),
   },
@@ -241,7 +248,8 @@ export function readLabel(text: string): LabelReading {
       return true;
     });
   for (const pattern of COUNTS_BEFORE_SIZES) takeCount(pattern);
-  for (const { pattern, read } of SIZE_RULES) {
+  for (const { pattern, needs, read } of SIZE_RULES) {
+    if (needs !== undefined && !needs.test(rest.text)) continue;
     rest.takeAll(pattern, (match, taken) => {
       const found = read(match);
       const sane = found.sizes.filter(isSaneSize);

@@ -34,12 +34,13 @@ export function viewServices(
     return own;
   });
   const chains = chainsOf(paths, settings.find.thickestWallMm);
-  const labels = labelsOf(
-    [...chains.map(chainTarget), ...points.map(pointTarget), ...sheet.openings.map(itemTarget)],
-    { texts: sheet.texts, leaders: sheet.leaders, read },
-    settings.find.labelReachMm,
-  );
-  return { chains: joinEdges(chains, labels), points };
+  const readLabels = () =>
+    labelsOf(
+      [...chains.map(chainTarget), ...points.map(pointTarget), ...sheet.openings.map(itemTarget)],
+      { texts: sheet.texts, leaders: sheet.leaders, read },
+      settings.find.labelReachMm,
+    );
+  return { chains: joinEdges(chains, readLabels), points };
 }
 
 /** A symbol this near a crossing stands for it, not for a service of its own. */
