@@ -10,6 +10,8 @@ import type { Seal } from '../model/seal.ts';
 
 /** Names listed in one query; the rest are counted. */
 const NAMED = 10;
+/** Pairs counted in one host; own choice, well beyond what anyone reads. */
+const MOST_PAIRS = 500;
 
 /**
  * Questions to the structural engineer, one a host, without a verdict: holes that must still be
@@ -70,7 +72,8 @@ function nearnessQueries(hostId: string, group: readonly InHost[]): Query[] {
       ({ a, b, clearMm }) =>
         `${a.penetration.id} and ${b.penetration.id}: ${Math.round(clearMm)} mm`,
     );
-  const more = pairs.length > NAMED ? `; and ${pairs.length - NAMED} more pairs` : '';
+  const atLeast = pairs.length === MOST_PAIRS ? 'at least ' : '';
+  const more = pairs.length > NAMED ? `; and ${atLeast}${pairs.length - NAMED} more pairs` : '';
   return [
     makeQuery('coring-question', {
       about: `near:${hostId}`,
@@ -88,22 +91,34 @@ interface Placed {
   readonly box: Box;
 }
 
-/** Pairs that stand closer than the larger is wide, in the order of the penetrations. */
-function closePairs(group: readonly InHost[]): { a: InHost; b: InHost; clearMm: number }[] {
+interface ClosePair {
+  readonly a: InHost;
+  readonly b: InHost;
+  readonly clearMm: number;
+}
+
+/**
+ * Pairs that stand closer than the larger is wide, in the order of the penetrations; no more than
+ * are counted, because openings drawn over each other are close to all others.
+ */
+function closePairs(group: readonly InHost[]): ClosePair[] {
   const placed = group.flatMap((item) => placedIn(item, group));
   const index = indexBoxes(placed.map(({ box }) => box));
-  return placed.flatMap(({ item, box }, at) => {
+  const pairs: ClosePair[] = [];
+  for (const [at, { item, box }] of placed.entries()) {
     const reach = sizeOf(box);
-    return index.meeting(grownBox(box, reach)).flatMap((otherAt) => {
+    for (const otherAt of index.meeting(grownBox(box, reach))) {
       const other = placed[otherAt];
-      if (other === undefined || otherAt === at) return [];
+      if (other === undefined || otherAt === at) continue;
       // The larger one looks, so that a pair is seen once; of equals the earlier.
       const size = sizeOf(other.box);
       const looks = size < reach || (size === reach && at < otherAt);
       const clearMm = clearBetween(box, other.box);
-      return looks && clearMm < reach ? [{ a: item, b: other.item, clearMm }] : [];
-    });
-  });
+      if (looks && clearMm < reach) pairs.push({ a: item, b: other.item, clearMm });
+      if (pairs.length === MOST_PAIRS) return pairs;
+    }
+  }
+  return pairs;
 }
 
 /** In the plane of the host's first penetration; one that faces another way is left out. */

@@ -50,6 +50,12 @@ function inputOf(count: number, different: number): DesignInput {
     const hole = makePenetration({
       id: `arch:wall/arch:o${String(at).padStart(5, '0')}`,
       shape: { type: 'circle', diameterMm: 150 + (type % 200) },
+      frame: {
+        originMm: [(at % 100) * 1000, 0, 1000 + Math.floor(at / 100) * 20],
+        axis: [0, 1, 0],
+        right: [1, 0, 0],
+        up: [0, 0, 1],
+      },
       hosts: [
         makeHost({ fireRating: type % 3 === 0 ? 'EI 60' : null, isExternal: type % 2 === 0 }),
       ],

@@ -44,6 +44,11 @@ describe('questions to the structural engineer', () => {
     expect(near).toHaveLength(1);
     expect(near[0]?.text).toContain('200 mm');
   });
+  test('many openings drawn over each other are told once, without counting every pair', () => {
+    const [asked, ...more] = questions(Array.from({ length: 600 }, (_, n) => at(`p${n}`, 0)));
+    expect(more).toEqual([]);
+    expect(asked?.text).toContain('at least 490 more pairs');
+  });
   test('the same place in another host is another matter', () => {
     const other = { ...at('b', 200), hosts: [makeHost({ id: 'arch:other' })] };
     expect(questions([at('a', 0), other])).toEqual([]);
