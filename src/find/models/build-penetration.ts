@@ -1,5 +1,6 @@
 import { compareText, sortedBy } from '../../basics/order.ts';
 import { shapeAreaMm2 } from '../../geometry/shape.ts';
+import { tidyMm } from '../../geometry/tidy-shape.ts';
 import {
   add3,
   dot3,
@@ -72,7 +73,7 @@ export function buildPenetration(parts: BuildParts, group: HoleGroup): BuiltPene
       kind: kindOf(group, parts, openings),
       frame,
       hosts,
-      thicknessMm: to - from,
+      thicknessMm: tidyMm(to - from),
       openings: sortedBy(
         openings.map(({ opening }) => ({
           id: opening.id,
@@ -178,7 +179,7 @@ function hostLayers(
         ref: host.ref,
         kind: host.kind,
         name: host.name,
-        thicknessMm: range[1] - range[0],
+        thicknessMm: tidyMm(range[1] - range[0]),
         material: host.material,
         fireRating: host.fireRating,
         isExternal: host.isExternal,

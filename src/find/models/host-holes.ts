@@ -3,6 +3,7 @@ import type { Shape } from '../../geometry/shape.ts';
 import { shapeExtentMm } from '../../geometry/shape.ts';
 import { faceMiddle, faceNormal } from '../../geometry/solid-body.ts';
 import { isInsideOutline, sliceBody } from '../../geometry/solid-slice.ts';
+import { tidyShape } from '../../geometry/tidy-shape.ts';
 import { add3, dot3, scale3, sub3, type Vec2, type Vec3 } from '../../geometry/vec.ts';
 import type { SectionFrame } from '../../model/penetration.ts';
 import type { AxisPiece } from './axis-pieces.ts';
@@ -63,7 +64,7 @@ export function holesOf(host: HostBody, number: number): readonly HostHole[] {
       {
         host: number,
         frame,
-        shape: turnedShape(found.shape, right, across),
+        shape: tidyShape(turnedShape(found.shape, right, across)),
         outline: outline.map(([x, y]) => turned([x - found.centre[0], y - found.centre[1]])),
         thicknessMm: host.thicknessMm,
       },

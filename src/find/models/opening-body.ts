@@ -3,6 +3,7 @@ import { recogniseOutline } from '../../geometry/outline-shape.ts';
 import { polygonAreaMm2, type Shape } from '../../geometry/shape.ts';
 import { faceMiddle, solidBody } from '../../geometry/solid-body.ts';
 import { distanceToOutline, isInsideOutline, sliceBody } from '../../geometry/solid-slice.ts';
+import { tidyShape } from '../../geometry/tidy-shape.ts';
 import {
   add3,
   cross3,
@@ -91,7 +92,7 @@ export function openingBody(
       const ends = [along(span.fromMm), along(span.toMm)];
       return { ...span, fromMm: Math.min(...ends), toMm: Math.max(...ends) };
     }),
-    shape: outline?.shape ?? null,
+    shape: outline === null ? null : tidyShape(outline.shape),
   };
 }
 

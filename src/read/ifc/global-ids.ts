@@ -26,7 +26,7 @@ export function elementKeys(
   const byGuid = new Map<string, number[]>();
   const malformed: string[] = [];
   for (const id of elements) {
-    const guid = textOf(step.attributes(id)[0]) ?? '';
+    const guid = step.firstText(id) ?? textOf(step.attributes(id)[0]) ?? '';
     const same = byGuid.get(guid);
     if (same === undefined) byGuid.set(guid, [id]);
     else same.push(id);

@@ -25,6 +25,8 @@ export interface ModelRecords {
   typeOf(id: number): string;
   /** Attributes of the record; empty for an unknown number. */
   attributes(id: number): readonly StepValue[];
+  /** First attribute where it is a text without escapes, as a GlobalId is; else null. */
+  firstText(id: number): string | null;
   /** Record numbers of exactly this type, in file order. */
   idsOf(type: string): readonly number[];
   /** Types in the file with their counts, in order of first appearance. */
@@ -34,6 +36,10 @@ export interface ModelRecords {
 }
 
 const HASH = 0x23;
+const QUOTE = 0x27;
+const LONGEST_GLOBAL_ID = 200;
+/** Records asked for again at once (placement, then shape, then name of an element) are parsed once. */
+const RECENT = 64;
 
 /**
  * Finds the records of a model.
@@ -72,6 +78,7 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
   if (layout.lastEndsec === null) throw cutShort();
   const typeAt = (n: number | undefined): string =>
     n === undefined ? '' : (typeNames[typeNumbers[n] ?? -1] ?? '');
+  const recent: { id: number; values: readonly StepValue[] }[] = [];
   const typeByName = new Map(typeNames.map((name, n) => [name, n]));
   return {
     schema: layout.schema ?? '',
@@ -82,8 +89,23 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
     has: (id) => place.has(id),
     typeOf: (id) => typeAt(place.get(id)),
     attributes(id) {
+      const slot = id % RECENT;
+      const known = recent[slot];
+      if (known !== undefined && known.id === id) return known.values;
       const n = place.get(id);
-      return n === undefined ? [] : stepParameters(bytes, parameters[n] ?? 0, ends[n] ?? 0);
+      const values = n === undefined ? [] : stepParameters(bytes, parameters[n] ?? 0, ends[n] ?? 0);
+      recent[slot] = { id, values };
+      return values;
+    },
+    firstText(id) {
+      const n = place.get(id);
+      if (n === undefined) return null;
+      const from = skipBlank(bytes, (parameters[n] ?? 0) + 1);
+      if (bytes[from] !== QUOTE) return null;
+      const end = bytes.indexOf(QUOTE, from + 1);
+      if (end < 0 || end - from > LONGEST_GLOBAL_ID || bytes[end + 1] === QUOTE) return null;
+      const text = asciiText(bytes, from + 1, end);
+      return text.includes('\\') ? null : text;
     },
     idsOf: (type) => byType[typeByName.get(type) ?? -1] ?? [],
     types: () => new Map(typeNames.map((name, n) => [name, byType[n]?.length ?? 0])),

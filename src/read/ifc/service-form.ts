@@ -1,4 +1,5 @@
 import type { Shape } from '../../geometry/shape.ts';
+import { tidyMm } from '../../geometry/tidy-shape.ts';
 import { add3, cross3, dot3, length3, scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
 import type { Section } from '../../model/building.ts';
 import type { Sweep } from './sweeps.ts';
@@ -87,7 +88,7 @@ function boxForm(longest: Sweep, others: readonly Sweep[], along: Vec3): Service
   return {
     axisMm: longest.pathMm.map((point) => add3(point, shift)),
     upDirection: up,
-    section: { type: 'rectangle', widthMm: end - left, heightMm: high - low },
+    section: { type: 'rectangle', widthMm: tidyMm(end - left), heightMm: tidyMm(high - low) },
     boreMm: null,
     how: 'the box round its swept bodies',
   };
@@ -175,19 +176,27 @@ export function sectionOf(
   | { readonly type: 'rectangle'; readonly widthMm: number; readonly heightMm: number } {
   switch (shape.type) {
     case 'circle':
-      return shape;
+      return { type: 'circle', diameterMm: tidyMm(shape.diameterMm) };
     case 'rectangle':
-      return { type: 'rectangle', widthMm: shape.widthMm, heightMm: shape.heightMm };
+      return {
+        type: 'rectangle',
+        widthMm: tidyMm(shape.widthMm),
+        heightMm: tidyMm(shape.heightMm),
+      };
     case 'slot':
     case 'oval':
-      return { type: 'rectangle', widthMm: shape.lengthMm, heightMm: shape.widthMm };
+      return {
+        type: 'rectangle',
+        widthMm: tidyMm(shape.lengthMm),
+        heightMm: tidyMm(shape.widthMm),
+      };
     case 'polygon': {
       const xs = shape.pointsMm.map(([x]) => x);
       const ys = shape.pointsMm.map(([, y]) => y);
       return {
         type: 'rectangle',
-        widthMm: Math.max(...xs) - Math.min(...xs),
-        heightMm: Math.max(...ys) - Math.min(...ys),
+        widthMm: tidyMm(Math.max(...xs) - Math.min(...xs)),
+        heightMm: tidyMm(Math.max(...ys) - Math.min(...ys)),
       };
     }
   }
