@@ -7,7 +7,8 @@ import type { Vec2 } from '../../geometry/vec.ts';
 import type { Drawing } from '../../model/drawing.ts';
 import type { DxfTagEdit, TagRefusal } from '../../model/tag-edit.ts';
 import { drawnExtentMm, planOf, viewOf } from './drawing-place.ts';
-import { type Anchor, type PlacedTag, placeTags } from './place-tags.ts';
+import type { Anchor } from './obstacles.ts';
+import { type PlacedTag, placeTags } from './place-tags.ts';
 import { cloudRound, TAG_BLOCK, TAG_LAYER, tagBlock, tagInsert } from './tag-symbol.ts';
 
 export interface DxfTagOptions {

@@ -1,7 +1,5 @@
 import { compareText } from '../../basics/order.ts';
-import { stableUuid } from '../../basics/stable-uuid.ts';
 import type { StepFile, StepRecord } from '../../formats/ifc/step-file.ts';
-import { ifcGlobalId } from '../../formats/ifc/step-global-id.ts';
 import {
   list,
   name,
@@ -12,11 +10,13 @@ import {
   text,
   typed,
 } from '../../formats/ifc/step-lines.ts';
-import { attributeIndex, isKindOf } from '../../formats/ifc/step-schema.ts';
+import { isKindOf } from '../../formats/ifc/step-schema.ts';
 import type { StepUnits } from '../../formats/ifc/step-units.ts';
 import type { IfcTagEdit, TagField, TagRefusal } from '../../model/tag-edit.ts';
 import type { FileFrame } from './file-frame.ts';
+import { globalIdOf, readHosts, readStoreys } from './file-relations.ts';
 import { ProvisionLines } from './provision-lines.ts';
+import { RootedLines } from './rooted-lines.ts';
 import { quantityLine, TagValues } from './tag-values.ts';
 
 export interface IfcTagOptions {
@@ -64,12 +64,12 @@ export class TagLines {
   readonly #options: IfcTagOptions;
   readonly #values: TagValues;
   readonly #provisions: ProvisionLines;
+  readonly #rooted: RootedLines;
   readonly #tagOfOpening = new Map<string, string>();
   readonly #tagsOfService = new Map<string, string[]>();
   /** Storey to what we put into it. */
   readonly #contents = new Map<number, number[]>();
   readonly #seals: number[] = [];
-  #history: StepToken | null = null;
   #storeys: ReadonlyMap<number, number> | null = null;
   #hosts: ReadonlyMap<number, number> | null = null;
 
@@ -79,6 +79,7 @@ export class TagLines {
     this.#options = options;
     this.#values = new TagValues(units);
     this.#provisions = new ProvisionLines(file, lines, units);
+    this.#rooted = new RootedLines(file, lines, options.fileKey);
   }
 
   addEdit(edit: IfcTagEdit): void {
@@ -99,7 +100,7 @@ export class TagLines {
     for (const [globalId, tags] of services) this.#addServiceSet(globalId, tags);
     for (const [storey, contents] of this.#contents) {
       const key = `storey/${globalIdOf(this.#file.record(storey))}`;
-      this.#rooted('IfcRelContainedInSpatialStructure', key, {
+      this.#rooted.add('IfcRelContainedInSpatialStructure', key, {
         RelatedElements: refs(contents),
         RelatingStructure: ref(storey),
       });
@@ -140,19 +141,12 @@ export class TagLines {
   #propertySet(edit: IfcTagEdit, carriers: readonly number[]): number | null {
     const properties = edit.fields.map((field) => this.#property(field));
     if (properties.length === 0) return null;
-    const set = this.#rooted('IfcPropertySet', `${edit.tag}/set`, {
+    const set = this.#rooted.add('IfcPropertySet', `${edit.tag}/set`, {
       Name: text(PENETRATION_SET),
       HasProperties: refs(properties),
     });
-    this.#defines(`${edit.tag}/set-of`, carriers, set);
+    this.#rooted.define(`${edit.tag}/set-of`, carriers, set);
     return set;
-  }
-
-  #defines(key: string, carriers: readonly number[], set: number): void {
-    this.#rooted('IfcRelDefinesByProperties', key, {
-      RelatedObjects: refs(carriers),
-      RelatingPropertyDefinition: ref(set),
-    });
   }
 
   #property({ name: propertyName, value }: TagField): number {
@@ -175,12 +169,12 @@ export class TagLines {
       const { className, values } = quantityLine(field, this.#values);
       return this.#lines.add(className, values);
     });
-    const set = this.#rooted('IfcElementQuantity', `${edit.tag}/quantities`, {
+    const set = this.#rooted.add('IfcElementQuantity', `${edit.tag}/quantities`, {
       Name: text(QUANTITY_SET),
       MethodOfMeasurement: text('sealbook: net, and with the allowances named in the basis'),
       Quantities: refs(quantities),
     });
-    this.#defines(`${edit.tag}/quantities-of`, carriers, set);
+    this.#rooted.define(`${edit.tag}/quantities-of`, carriers, set);
   }
 
   /** One seal element an opening, or one for the penetration where the hole has no element. */
@@ -194,7 +188,7 @@ export class TagLines {
     if (fillable.length > 0) {
       return fillable.map(({ globalId, record }) => {
         const seal = this.#sealElement(edit, globalId);
-        this.#rooted('IfcRelFillsElement', `${edit.tag}/${globalId}/fills`, {
+        this.#rooted.add('IfcRelFillsElement', `${edit.tag}/${globalId}/fills`, {
           RelatingOpeningElement: ref(record.id),
           RelatedBuildingElement: ref(seal),
         });
@@ -205,7 +199,7 @@ export class TagLines {
     const [host] = hosts;
     if (host === undefined) return [];
     const seal = this.#sealElement(edit, 'host');
-    this.#rooted('IfcRelConnectsElements', `${edit.tag}/connects`, {
+    this.#rooted.add('IfcRelConnectsElements', `${edit.tag}/connects`, {
       Name: text('Seal'),
       RelatingElement: ref(host.id),
       RelatedElement: ref(seal),
@@ -224,7 +218,7 @@ export class TagLines {
       this.#lines.schema === 'IFC2X3'
         ? {}
         : { PredefinedType: name(this.#lines.schema === 'IFC4' ? 'USERDEFINED' : 'FILLER') };
-    const seal = this.#rooted('IfcDiscreteAccessory', `${edit.tag}/${part}/seal`, {
+    const seal = this.#rooted.add('IfcDiscreteAccessory', `${edit.tag}/${part}/seal`, {
       Name: text(edit.tag),
       Description: text(edit.seal ?? ''),
       ObjectType: text(SEAL_TYPE),
@@ -251,7 +245,7 @@ export class TagLines {
       return [];
     }
     const rooted = (className: string, key: string, values: Record<string, StepToken>) =>
-      this.#rooted(className, `${edit.tag}/${key}`, values);
+      this.#rooted.add(className, `${edit.tag}/${key}`, values);
     const provision = this.#provisions.add(edit.tag, edit.missing, host.id, frame, rooted);
     this.#contain(provision, host.id);
     return [provision];
@@ -280,7 +274,7 @@ export class TagLines {
     const kind: Record<string, StepToken> = is2x3
       ? { Name: text('PassesThrough') }
       : { Name: text(tag), InterferenceType: text('PassesThrough'), ImpliedOrder: name('U') };
-    this.#rooted(
+    this.#rooted.add(
       is2x3 ? 'IfcRelConnectsElements' : 'IfcRelInterferesElements',
       `${tag}/${globalId}/${globalIdOf(host)}/passes`,
       { RelatingElement: ref(service.id), RelatedElement: ref(host.id), ...kind },
@@ -294,11 +288,11 @@ export class TagLines {
       name: 'Penetrations',
       value: { kind: 'labels', texts: tags },
     });
-    const set = this.#rooted('IfcPropertySet', `service/${globalId}`, {
+    const set = this.#rooted.add('IfcPropertySet', `service/${globalId}`, {
       Name: text(SERVICE_SET),
       HasProperties: refs([property]),
     });
-    this.#defines(`service/${globalId}/set-of`, [id], set);
+    this.#rooted.define(`service/${globalId}/set-of`, [id], set);
   }
 
   #addClassification(): void {
@@ -315,7 +309,7 @@ export class TagLines {
       Name: text(classification.title),
       ReferencedSource: ref(system),
     });
-    this.#rooted('IfcRelAssociatesClassification', 'classification', {
+    this.#rooted.add('IfcRelAssociatesClassification', 'classification', {
       RelatedObjects: refs(this.#seals),
       RelatingClassification: ref(reference),
     });
@@ -335,88 +329,4 @@ export class TagLines {
     this.#hosts ??= readHosts(this.#file, this.#lines.schema);
     return this.#hosts.get(opening) ?? null;
   }
-
-  #rooted(className: string, key: string, values: Readonly<Record<string, StepToken>>): number {
-    this.#history ??= this.#ownerHistory();
-    return this.#lines.add(className, {
-      GlobalId: text(ifcGlobalId(stableUuid(`${this.#options.fileKey}/${key}`))),
-      OwnerHistory: this.#history,
-      ...values,
-    });
-  }
-
-  /** The file's own; IFC2X3 demands one, so there a file without any gets one from us. */
-  #ownerHistory(): StepToken {
-    const [known] = this.#file.idsOf('IFCOWNERHISTORY');
-    if (known !== undefined) return ref(known);
-    if (this.#lines.schema !== 'IFC2X3') return '$';
-    const person = this.#lines.add('IfcPerson', { FamilyName: text('not stated') });
-    const organization = this.#lines.add('IfcOrganization', { Name: text('not stated') });
-    const user = this.#lines.add('IfcPersonAndOrganization', {
-      ThePerson: ref(person),
-      TheOrganization: ref(organization),
-    });
-    const application = this.#lines.add('IfcApplication', {
-      ApplicationDeveloper: ref(organization),
-      Version: text('1'),
-      ApplicationFullName: text('sealbook'),
-      ApplicationIdentifier: text('sealbook'),
-    });
-    const history = this.#lines.add('IfcOwnerHistory', {
-      OwningUser: ref(user),
-      OwningApplication: ref(application),
-      ChangeAction: name('ADDED'),
-      CreationDate: '0',
-    });
-    return ref(history);
-  }
-}
-
-/** GlobalId of a record, which outlives its number; empty for a record that has none. */
-function globalIdOf(record: StepRecord | null): string {
-  const value = record?.values[0];
-  return value?.kind === 'text' ? value.text : '';
-}
-
-/** Element to the storey or other place that contains it. */
-function readStoreys(file: StepFile, schema: StepLines['schema']): ReadonlyMap<number, number> {
-  return readRelation(
-    file,
-    schema,
-    'IFCRELCONTAINEDINSPATIALSTRUCTURE',
-    'RelatedElements',
-    'RelatingStructure',
-  );
-}
-
-/** Opening to the element it is cut from. */
-function readHosts(file: StepFile, schema: StepLines['schema']): ReadonlyMap<number, number> {
-  return readRelation(
-    file,
-    schema,
-    'IFCRELVOIDSELEMENT',
-    'RelatedOpeningElement',
-    'RelatingBuildingElement',
-  );
-}
-
-function readRelation(
-  file: StepFile,
-  schema: StepLines['schema'],
-  relation: string,
-  partAttribute: string,
-  wholeAttribute: string,
-): ReadonlyMap<number, number> {
-  const partAt = attributeIndex(schema, relation, partAttribute);
-  const wholeAt = attributeIndex(schema, relation, wholeAttribute);
-  const wholes = new Map<number, number>();
-  for (const record of file.recordsOf(relation)) {
-    const whole = record.values[wholeAt];
-    const part = record.values[partAt];
-    if (whole?.kind !== 'ref' || part === undefined) continue;
-    for (const each of part.kind === 'list' ? part.items : [part]) {
-      if (each.kind === 'ref') wholes.set(each.id, whole.id);
-    }
-  }
-  return wholes;
 }
