@@ -26,7 +26,13 @@ export function classifyOpening(
   if (hostIds.length === 0 && voidedClasses.length > 0) {
     return no('excluded', `It voids ${voidedClasses.join(', ')}, which is no host.`, false);
   }
-  if (opening.spans.length === 0) return no('noHost', 'It lies in no host.', false);
+  if (opening.spans.length === 0) {
+    const reason =
+      hostIds.length === 0
+        ? 'It lies in no host.'
+        : 'It does not meet the host it voids, or that host has no usable body or is too thin.';
+    return no('noHost', reason, false);
+  }
   if (!opening.spans.some(({ isThrough }) => isThrough)) {
     const deep = Math.round(opening.toMm - opening.fromMm);
     if (settings.find.sealRecesses) return yes();
