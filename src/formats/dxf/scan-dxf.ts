@@ -238,7 +238,7 @@ class Scan {
   }
 
   private isNew(handle: string): boolean {
-    const number = /^[1-9A-F][0-9A-F]{0,11}$/.test(handle) ? Number.parseInt(handle, 16) : null;
+    const number = hexNumber(handle);
     if (number === null) {
       if (this.handles.has(handle)) return false;
       this.handles.add(handle);
@@ -281,6 +281,21 @@ class Scan {
     }
     return count;
   }
+}
+
+const LONGEST_HEX = 12;
+
+/** A handle as a number; null for one that is no plain hexadecimal number in capitals. */
+function hexNumber(handle: string): number | null {
+  if (handle.length > LONGEST_HEX || handle.startsWith('0')) return null;
+  let number = 0;
+  for (let i = 0; i < handle.length; i++) {
+    const char = handle.charCodeAt(i);
+    const digit = char >= 48 && char <= 57 ? char - 48 : char >= 65 && char <= 70 ? char - 55 : -1;
+    if (digit < 0) return null;
+    number = number * 16 + digit;
+  }
+  return number;
 }
 
 function isReadIn(where: RecordPlace, type: string, table: string | null): boolean {

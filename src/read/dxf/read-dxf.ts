@@ -54,9 +54,11 @@ export function readDxf(
   const queries: Query[] = [];
   // Without walls or services the unit changes nothing that anyone would ask about.
   if (unitsQuery !== null && fits.length > 0) queries.push(unitsQuery);
-  const scaleQuery = isScaleOpen(fileSettings, units)
-    ? paperScaleQuery(straightPieces(flat), units.mmPerUnit, file, settings)
-    : null;
+  const hasWalls = fits.some(({ thicknessesMm }) => thicknessesMm.length > 0);
+  const scaleQuery =
+    !hasWalls && isScaleOpen(fileSettings, units)
+      ? paperScaleQuery(straightPieces(flat), units.mmPerUnit, file, settings)
+      : null;
   if (scaleQuery !== null) queries.push(scaleQuery);
   const unread = unreadContent(file.key, document, flat);
   queries.push(...contentQueries(file, document, flat, unread));
