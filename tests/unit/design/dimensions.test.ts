@@ -68,7 +68,7 @@ test('a seal: volumes by k³, thrust under a given head by k², its shear and fi
             {
               name: 's',
               containers: [{ sizeMl: 310 }],
-              bond: [{ substrate: 'any', shearKPa: 1e9, source: 'made for a test' }],
+              bond: [{ substrate: 'any', shearKPa: 50_000, source: 'made for a test' }],
               source: 'made for a test',
             },
           ],
