@@ -8,6 +8,9 @@ import { escapeXml } from './write-text.ts';
 /** Read as local time by the zip library, so the bytes are the same in every time zone. */
 const ZIP_DATE = '1980-01-01T00:00:00';
 
+/** Level 4 of 9: twice as fast as the usual 6 for a tenth more bytes. */
+const PACKING = 4;
+
 /**
  * A workbook (.xlsx) from plain data; the same data gives the same bytes. The workbook library lays
  * out the package; rows, links, merges, choices and names are put into it here, because the library
@@ -50,7 +53,7 @@ class Archive {
 
   add(name: string, contents: Iterable<string | Uint8Array>): void {
     const isPicture = name.endsWith('.png');
-    const entry = new ZipDeflate(name, { level: isPicture ? 0 : 6 });
+    const entry = new ZipDeflate(name, { level: isPicture ? 0 : PACKING });
     entry.mtime = ZIP_DATE;
     this.zip.add(entry);
     for (const piece of contents) {

@@ -23,8 +23,15 @@ const PICTURE_ROW_PT = Math.ceil(((SECTION_HEIGHT_MM + 1) / PICTURE_ROWS) * POIN
 const TITLE_ROWS = 3;
 /** Beyond this many, tags are counted: the Register's filter on the drawing's number lists them. */
 const MOST_TAGS = 19;
-/** 137 dots an inch at full size: text is sharp, and two hundred of them are drawn in seconds. */
-const PICTURE_WIDTH_PX = 1100;
+/**
+ * Pixels across a drawing, by how many there are: 174, 137 or 124 dots an inch at full size. A
+ * picture costs time by its letters and its pixels; two hundred are to be drawn in seconds.
+ */
+const PICTURE_WIDTHS_PX = [
+  { upTo: 40, widthPx: 1400 },
+  { upTo: 120, widthPx: 1100 },
+  { upTo: Number.POSITIVE_INFINITY, widthPx: 1000 },
+] as const;
 
 export interface DrawingOptions {
   /**
@@ -48,6 +55,7 @@ export function drawingRows(index: IssueIndex): ReadonlyMap<string, number> {
 /** Drawings of the seals, one a page, each under its number and the tags that share it. */
 export function drawingsSheet(context: BookContext, options: DrawingOptions): Sheet<StyleName> {
   const placed = place(context.index);
+  const widthPx = PICTURE_WIDTHS_PX.find(({ upTo }) => placed.length <= upTo)?.widthPx ?? 1000;
   const idOfTag = new Map([...context.index.issue.tags].map(([id, tag]) => [tag, id]));
   const rows = [
     ...titleRows(context),
@@ -60,7 +68,7 @@ export function drawingsSheet(context: BookContext, options: DrawingOptions): Sh
     rows,
     rowCount: rows.length,
     merges: placed.flatMap(tagMerges),
-    pictures: placed.map((each) => pictureOf(each, options)),
+    pictures: placed.map((each) => pictureOf(each, widthPx, options)),
     frozen: { rows: TITLE_ROWS, columns: 0 },
     print: {
       paper: 'A4',
@@ -146,9 +154,13 @@ function tagMerges({ drawing, firstRow }: Placed): CellRange[] {
   });
 }
 
-function pictureOf({ drawing, firstRow, tagRows }: Placed, options: DrawingOptions): SheetPicture {
+function pictureOf(
+  { drawing, firstRow, tagRows }: Placed,
+  widthPx: number,
+  options: DrawingOptions,
+): SheetPicture {
   return {
-    png: () => options.svgToPng(drawingSvg(drawing), PICTURE_WIDTH_PX),
+    png: () => options.svgToPng(drawingSvg(drawing), widthPx),
     column: 1,
     row: firstRow + 1 + tagRows,
     widthMm: SECTION_WIDTH_MM,
