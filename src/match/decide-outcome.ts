@@ -228,7 +228,6 @@ const CODE_OF_DOUBT: Readonly<Partial<Record<DoubtKind, QueryCode>>> = {
   'several writings': 'reference-ambiguous',
   'look-alike': 'reference-look-alike',
   spelling: 'reference-look-alike',
-  'repeated reference': 'cable-duplicate',
 };
 
 function doubtQuery(input: OutcomeInput, open: readonly Candidate[], isPlaced: boolean): Query {

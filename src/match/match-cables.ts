@@ -20,7 +20,7 @@ import { gapBetweenRooms, leadsThrough, unknownEntries } from './route-gaps.ts';
 import { ALL_CLUES } from './score.ts';
 import { prepareSuggestions } from './suggest-penetrations.ts';
 import { indexUnusedNames } from './unused-names.ts';
-import { checkWhole } from './whole-checks.ts';
+import { checkWhole, repeatedReferences } from './whole-checks.ts';
 
 /**
  * Places each cable in every penetration on its way, with reasons. What is not certain becomes a
@@ -44,7 +44,6 @@ export function matchCables(
   const roomGraph = buildRoomGraph(rooms, penetrations);
   const paths =
     building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
-  const cableCrossings = cablesAmong(penetrations);
   const routes = new RouteReader(index);
   const checks = {
     penetrations: known,
@@ -54,7 +53,7 @@ export function matchCables(
   const suggester = prepareSuggestions(index, cables.cables);
   for (const cable of schedule.cables) {
     const book = new ClueBook();
-    addReferenceClues(cable, cables, index, cableCrossings, book);
+    addReferenceClues(cable, cables, index, book);
     const route = routes.addClues(cable, book);
     const path = paths === null ? 'noEnds' : addPathClues(cable, paths, route, book);
     if (book.cleanlyAt(ALL_CLUES).length === 0) addRoomClues(cable, roomGraph, book);
@@ -74,7 +73,10 @@ export function matchCables(
     outcomes.push(outcome.outcome);
     queries.push(...outcome.queries, ...gapsOf(cable, outcome, route, known, rooms));
   }
-  queries.push(...checkWhole(penetrations, schedule, matches));
+  queries.push(
+    ...checkWhole(penetrations, schedule, matches),
+    ...repeatedReferences(schedule.cables, cables.repeated),
+  );
   matches.sort(
     (a, b) => compareText(a.penetrationId, b.penetrationId) || compareText(a.cableId, b.cableId),
   );
@@ -95,14 +97,4 @@ function gapsOf(
   const passed = matches.flatMap(({ penetrationId }) => known.get(penetrationId) ?? []);
   const gaps = leadsThrough(cable, passed, rooms) === false ? [gapBetweenRooms(cable)] : [];
   return route.unknown.length > 0 ? [...gaps, unknownEntries(cable, route.unknown)] : gaps;
-}
-
-/** Crossings that are modelled cables, as `penetration crossing`. */
-function cablesAmong(penetrations: readonly Penetration[]): ReadonlySet<string> {
-  const found = new Set<string>();
-  for (const { id, crossings } of penetrations) {
-    for (const crossing of crossings)
-      if (crossing.kind === 'cable') found.add(`${id} ${crossing.id}`);
-  }
-  return found;
 }

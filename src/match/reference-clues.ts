@@ -1,21 +1,22 @@
 import type { Cable } from '../model/cable.ts';
 import type { CableReferences } from './cable-references.ts';
 import type { ClueBook } from './clue-book.ts';
-import { type Naming, type ReferenceIndex, writtenForms } from './reference-index.ts';
+import {
+  isNeighboursLabel,
+  type Naming,
+  type ReferenceIndex,
+  writtenForms,
+} from './reference-index.ts';
 import { lookAlikeKey, type MentionKind, writtenForm } from './reference-key.ts';
 import type { DoubtKind } from './score.ts';
 
 const DIRECTNESS: Readonly<Record<MentionKind, number>> = { whole: 1, entry: 0.99, words: 0.95 };
 
-/**
- * Clues from the cable's own reference, on openings and in the model.
- * @param cableCrossings crossings that are cables themselves, as `penetration crossing`
- */
+/** Clues from the cable's own reference, on openings and in the model. */
 export function addReferenceClues(
   cable: Cable,
   cables: CableReferences,
   index: ReferenceIndex,
-  cableCrossings: ReadonlySet<string>,
   book: ClueBook,
 ): void {
   const key = cables.keyOf.get(cable.id) ?? '';
@@ -25,10 +26,8 @@ export function addReferenceClues(
   for (const naming of namings) {
     const { target } = naming;
     if (target.type === 'service') continue;
-    const isCable =
-      target.type === 'crossing' &&
-      cableCrossings.has(`${target.penetrationId} ${target.crossingId}`);
-    const doubt = referenceDoubt(cable, cables, index, naming, forms, isCable);
+    const isCable = target.type === 'crossing' && target.isCable;
+    const doubt = referenceDoubt(cable, cables, index, naming, namings, forms, isCable);
     const isOpening = target.type === 'opening';
     const place = isOpening ? 'on the opening' : 'on what crosses there';
     book.add(
@@ -50,6 +49,7 @@ function referenceDoubt(
   cables: CableReferences,
   index: ReferenceIndex,
   naming: Naming,
+  namings: readonly Naming[],
   modelForms: ReadonlySet<string>,
   isCable: boolean,
 ): DoubtKind | null {
@@ -63,6 +63,7 @@ function referenceDoubt(
   if (alike > 1 || index.lookAlikes.has(look)) return 'look-alike';
   // An opening numbered 12 need not be that of cable 12; a modelled cable named 12 is.
   if (!isCable && !key.includes(' ')) return 'bare number';
+  if (isNeighboursLabel(naming, namings)) return 'neighbour';
   if (isCarrierName(cable, cables, key)) return 'contradiction';
   return null;
 }
@@ -85,6 +86,8 @@ function doubtText(doubt: DoubtKind | null): string {
       return ', but several rows of the schedule have this reference';
     case 'bare number':
       return ', but a bare number or word may also be a name of its own';
+    case 'neighbour':
+      return ', but the label may belong to what is beside it';
     case 'contradiction':
       return ', but routes use this name for a carrier';
     default:

@@ -5,7 +5,13 @@ import { lookAlikeKey, type Mention, mentionsIn, writtenForm } from './reference
 /** Something of the model that a text names. */
 export type Target =
   | { readonly type: 'opening'; readonly penetrationId: string }
-  | { readonly type: 'crossing'; readonly penetrationId: string; readonly crossingId: string }
+  | {
+      readonly type: 'crossing';
+      readonly penetrationId: string;
+      readonly crossingId: string;
+      /** It is a cable itself: nothing is laid in it. */
+      readonly isCable: boolean;
+    }
   | { readonly type: 'service'; readonly serviceId: string };
 
 /** A target, and how a text names it. */
@@ -14,7 +20,14 @@ export interface Naming {
   readonly mention: Mention;
   /** The whole text, for people. */
   readonly text: string;
+  readonly nearness: Nearness;
 }
+
+/**
+ * Whether a text is the thing's own, or a label that stands nearest to it, or one farther off than
+ * another: in a crowded drawing that one is its neighbour's.
+ */
+export type Nearness = 'own' | 'nearest' | 'farther';
 
 /** What the model names, by the key of the reference. */
 export interface ReferenceIndex {
@@ -32,14 +45,14 @@ export function indexReferences(
 ): ReferenceIndex {
   const byKey = new Map<string, Naming[]>();
   const cache = new Map<string, readonly Mention[]>();
-  const add = (text: string, target: Target) => {
+  const add = ({ text, nearness }: PlacedText, target: Target) => {
     let mentions = cache.get(text);
     if (mentions === undefined) {
       mentions = mentionsIn(text);
       cache.set(text, mentions);
     }
     for (const mention of mentions) {
-      const naming = { target, mention, text };
+      const naming = { target, mention, text, nearness };
       const namings = byKey.get(mention.key);
       if (namings === undefined) byKey.set(mention.key, [naming]);
       else namings.push(naming);
@@ -54,9 +67,14 @@ export function indexReferences(
     for (const crossing of penetration.crossings) {
       const own = crossing.serviceIds.flatMap((id) => services.get(id) ?? []);
       for (const { id } of own) inCrossings.add(id);
-      const texts = unique([...texted(crossing.references), ...own.flatMap(serviceTexts)]);
+      const texts = distinct([...own.flatMap(serviceTexts), ...placedTexts(crossing.references)]);
       for (const text of texts) {
-        add(text, { type: 'crossing', penetrationId: penetration.id, crossingId: crossing.id });
+        add(text, {
+          type: 'crossing',
+          penetrationId: penetration.id,
+          crossingId: crossing.id,
+          isCable: crossing.kind === 'cable',
+        });
       }
     }
   }
@@ -68,29 +86,77 @@ export function indexReferences(
   return { byKey, lookAlikes, keysByLook };
 }
 
-/** Texts that name an opening: labels on or beside it, and the opening's own name. */
-function openingTexts(penetration: Penetration): readonly string[] {
-  return unique([
-    ...texted(penetration.references),
-    ...penetration.openings.map(({ name }) => name),
+interface PlacedText {
+  readonly text: string;
+  readonly nearness: Nearness;
+}
+
+/** Texts that name an opening: the opening's own name, and labels on or beside it. */
+function openingTexts(penetration: Penetration): readonly PlacedText[] {
+  return distinct([
+    ...penetration.openings.map(({ name }) => ownText(name)),
+    ...placedTexts(penetration.references),
   ]);
 }
 
 /** Names, tags and marks of a service. */
-function serviceTexts(service: Service): readonly string[] {
-  return unique([
-    ...texted(service.references),
-    service.name,
-    ...(service.tag === null ? [] : [service.tag]),
+function serviceTexts(service: Service): readonly PlacedText[] {
+  return distinct([
+    ownText(service.name),
+    ...(service.tag === null ? [] : [ownText(service.tag)]),
+    ...placedTexts(service.references),
   ]);
 }
 
-function texted(references: readonly Reference[]): readonly string[] {
-  return references.map(({ text }) => text);
+function ownText(text: string): PlacedText {
+  return { text, nearness: 'own' };
 }
 
-function unique(texts: readonly string[]): readonly string[] {
-  return [...new Set(texts.filter((text) => text.trim() !== ''))];
+/** Labels read at one place differ by less than this in their distance. */
+const SAME_DISTANCE_MM = 1;
+
+function placedTexts(references: readonly Reference[]): readonly PlacedText[] {
+  const distances = references.flatMap(({ evidence }) => evidence.distanceMm ?? []);
+  const nearestMm = Math.min(...distances);
+  return references.map(({ text, evidence: { distanceMm } }) => {
+    if (distanceMm === undefined) return ownText(text);
+    const isNearest = distanceMm <= nearestMm + SAME_DISTANCE_MM;
+    return { text, nearness: isNearest ? 'nearest' : 'farther' };
+  });
+}
+
+const CLOSENESS: readonly Nearness[] = ['own', 'nearest', 'farther'];
+
+/** One of each text, as its own where it is that too. */
+function distinct(texts: readonly PlacedText[]): readonly PlacedText[] {
+  const found = new Map<string, PlacedText>();
+  for (const placed of texts) {
+    const known = found.get(placed.text);
+    const isCloser =
+      known === undefined || CLOSENESS.indexOf(placed.nearness) < CLOSENESS.indexOf(known.nearness);
+    if (placed.text.trim() !== '' && isCloser) found.set(placed.text, placed);
+  }
+  return [...found.values()];
+}
+
+/**
+ * Whether a label beside a hole is its neighbour's: another label stands nearer, or the name is
+ * that of a carrier that does not pass here.
+ */
+export function isNeighboursLabel(naming: Naming, namings: readonly Naming[]): boolean {
+  if (naming.nearness === 'own') return false;
+  if (naming.nearness === 'farther') return true;
+  if (naming.target.type !== 'opening') return false;
+  const { penetrationId } = naming.target;
+  const owners = namings.filter(({ target, nearness }) => {
+    return nearness === 'own' && target.type !== 'opening';
+  });
+  return (
+    owners.length > 0 &&
+    owners.every(
+      ({ target }) => target.type === 'service' || target.penetrationId !== penetrationId,
+    )
+  );
 }
 
 /** Words within sentences are left out: they would make look-alikes of chance. */

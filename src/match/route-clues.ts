@@ -1,6 +1,11 @@
 import type { Cable } from '../model/cable.ts';
 import type { ClueBook } from './clue-book.ts';
-import { type Naming, type ReferenceIndex, writtenForms } from './reference-index.ts';
+import {
+  isNeighboursLabel,
+  type Naming,
+  type ReferenceIndex,
+  writtenForms,
+} from './reference-index.ts';
 import { lookAlikeKey, mentionsIn, referenceKey, writtenForm } from './reference-key.ts';
 import type { Clue, DoubtKind } from './score.ts';
 
@@ -73,6 +78,9 @@ function readEntry(entry: string, index: ReferenceIndex): EntryFinding | null {
   const namings = namingsOf(entry, index);
   if (namings.length === 0) return null;
   const forms = writtenForms(namings);
+  const isOwned = namings.some(({ target, nearness }) => {
+    return nearness === 'own' && target.type !== 'opening';
+  });
   const clues: EntryClue[] = [];
   const serviceIds: string[] = [];
   for (const naming of namings) {
@@ -81,7 +89,12 @@ function readEntry(entry: string, index: ReferenceIndex): EntryFinding | null {
       serviceIds.push(target.serviceId);
       continue;
     }
-    const doubt = routeDoubt(entry, naming, forms, index);
+    // A route lists carriers: a label beside a bare cable names what it lies in, or a neighbour.
+    const isOnCable = target.type === 'crossing' && target.isCable && naming.nearness !== 'own';
+    const isNeighbours = isOnCable || isNeighboursLabel(naming, namings);
+    // Where a carrier has the name as its own, a label beside another hole says nothing new.
+    if (isNeighbours && isOwned) continue;
+    const doubt = isNeighbours ? 'neighbour' : routeDoubt(entry, naming, forms, index);
     const isOpening = target.type === 'opening';
     const names = isOpening ? 'the name of the opening' : 'the carrier that crosses there';
     clues.push({
@@ -119,6 +132,7 @@ function routeDoubt(
 }
 
 function doubtText(doubt: DoubtKind | null): string {
+  if (doubt === 'neighbour') return ', but the label may belong to what is beside it';
   if (doubt === 'several writings') return ', but the files write this name in more than one way';
   return doubt === 'look-alike'
     ? ', but another name differs only in characters easily mistaken (O and 0, I and 1)'

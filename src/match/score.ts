@@ -36,7 +36,8 @@ export type DoubtKind =
   | 'other way'
   | 'branching carrier'
   | 'unclear end'
-  | 'bare number';
+  | 'bare number'
+  | 'neighbour';
 
 export interface Clue {
   readonly kind: ClueKind;
@@ -75,6 +76,7 @@ const CONFIDENCE_IN_DOUBT: Readonly<Record<DoubtKind, number>> = {
   'branching carrier': 0.6,
   'unclear end': 0.5,
   'bare number': 0.6,
+  neighbour: 0.4,
 };
 
 const HIGHEST = 0.99;

@@ -5,6 +5,7 @@ import type { Cable, CableMatch, Schedule } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import { expectsCables } from './expects-cables.ts';
 import { penetrationText } from './penetration-text.ts';
+import { writtenForm } from './reference-key.ts';
 
 /** What only shows when all matches are looked at together. */
 export function checkWhole(
@@ -19,6 +20,30 @@ export function checkWhole(
     const here = byPenetration.get(penetration.id) ?? [];
     if (here.length === 0) return withoutCables(penetration);
     return contentsTooBig(penetration, here, cables);
+  });
+}
+
+/** One question for each reference that several rows have. */
+export function repeatedReferences(
+  cables: readonly Cable[],
+  repeated: ReadonlySet<string>,
+): readonly Query[] {
+  const rows = cables.filter(({ id }) => repeated.has(id));
+  return [...groupBy(rows, ({ ref }) => writtenForm(ref)).values()].flatMap((same) => {
+    const [first] = same;
+    if (first === undefined) return [];
+    const list = same.map(
+      ({ place }) => `${place.fileKey}, sheet ${place.sheet}, row ${place.row}`,
+    );
+    return [
+      makeQuery('cable-duplicate', {
+        about: first.id,
+        text: `${same.length} rows have the reference ${first.ref}: ${list.slice(0, 10).join('; ')}.`,
+        why: 'One cable listed twice takes room twice; two cables of one name cannot be told apart.',
+        settles: 'The row that counts, or a reference of its own for each.',
+        evidence: same.flatMap(({ evidence }) => evidence).slice(0, 20),
+      }),
+    ];
   });
 }
 

@@ -103,7 +103,8 @@ describe('by reference', () => {
   test('a reference that two rows have is asked about in both', () => {
     const { result, codes } = match([labelled('a', 'R1')], [cable('R1'), cable('R1')]);
     expect(result.matches).toEqual([]);
-    expect(codes.filter((code) => code === 'cable-duplicate')).toHaveLength(2);
+    expect(codes.filter((code) => code === 'cable-duplicate')).toHaveLength(1);
+    expect(codes.filter((code) => code === 'cable-match-doubtful')).toHaveLength(2);
   });
 
   test('three rows of one circuit, a phase each, are no repetition', () => {
@@ -283,6 +284,32 @@ describe('held against other facts', () => {
     const to = 'Pump hall sockets';
     expect(match(holes, [cable('X-1', { to, route: ['C-21'] })]).at('X-1')).toEqual(['a']);
     expect(match(holes, [cable('X-1', { to, route: ['C-36'] })]).at('X-1')).toEqual([]);
+  });
+});
+
+describe('labels beside holes in drawings', () => {
+  const label = (text: string, distanceMm: number) => ({
+    text,
+    evidence: { fact: 'reference', text, place: { fileKey: 'plan' }, distanceMm },
+  });
+
+  test('a label that stands farther off than another is its neighbour’s', () => {
+    const holes = [hole('a', [0, 0, 0], { references: [label('P-1', 100), label('P-2', 700)] })];
+    const { at, outcome } = match(holes, [cable('P-1'), cable('P-2')]);
+    expect([at('P-1'), at('P-2')]).toEqual([['a'], []]);
+    expect(outcome('P-2')?.outcome).toBe('queried');
+  });
+
+  test('a carrier’s own name counts, not the same label beside another hole', () => {
+    const carrier = tray('t', 'R-07', [
+      [0, 0, 0],
+      [1000, 0, 0],
+    ]);
+    const crossed = hole('a', [500, 0, 0], { crossings: [crossingOf(carrier, [500, 0, 0])] });
+    const beside = hole('b', [500, 900, 0], { references: [label('R-07', 300)] });
+    const { at, outcome } = match([crossed, beside], [cable('X-1', { route: ['R-07'] })]);
+    expect(at('X-1')).toEqual(['a']);
+    expect(outcome('X-1')?.candidates).toEqual([]);
   });
 });
 
