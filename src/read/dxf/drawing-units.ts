@@ -55,7 +55,7 @@ export interface UnitFit {
 }
 
 /** Walls are judged on so many lines at most: enough to tell, and quick on any drawing. */
-const MOST_LINES = 1500;
+export const MOST_LINES = 1500;
 
 /** Thickness of common walls. Our own choice, narrower than what finding accepts. */
 const COMMON_WALL_MM = { from: 70, to: 460 };
@@ -149,7 +149,8 @@ function tellingPieces(
 const isWithin = (value: number, { from, to }: { from: number; to: number }): boolean =>
   value >= from && value <= to;
 
-function wallFit(
+/** How much of these lines are faces of walls when they are scaled by `scale` to millimetres. */
+export function wallFit(
   drawn: readonly PlanePiece[],
   scale: number,
   settings: Settings,

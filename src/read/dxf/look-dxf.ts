@@ -5,9 +5,10 @@ import type { UnreadContent } from '../../model/issue.ts';
 import { type LayerRole, layerRole } from '../../model/layer-role.ts';
 import type { LookReport, LookTable } from '../../model/look.ts';
 import type { Settings } from '../../model/settings.ts';
-import { consequence, saidUnit, type UnitFit } from './drawing-units.ts';
-import { drawingViews, titledView } from './drawing-views.ts';
+import { consequence, MOST_LINES, saidUnit, type UnitFit, wallFit } from './drawing-units.ts';
+import { drawingViews } from './drawing-views.ts';
 import { readFlat } from './read-dxf.ts';
+import { type SuggestedView, suggestViews } from './suggest-windows.ts';
 import { unreadContent } from './unread-content.ts';
 
 /**
@@ -24,9 +25,8 @@ export function lookDxf(file: InputFile, settings: Settings): LookReport {
   );
   const { views, isGuessed } = drawingViews({}, flat.texts, file.name, units.mmPerUnit);
   const said = saidUnit(document.insUnits);
-  const titles = flat.texts
-    .map((text) => ({ text, view: titledView(text.text.trim()) }))
-    .filter(({ view }) => view !== null);
+  const suggested = suggestViews(flat.entities, flat.texts);
+  const inUnits = (valueMm: number) => Math.round((valueMm / units.mmPerUnit) * 100) / 100;
   return {
     file: file.name,
     kind: 'dxf',
@@ -47,12 +47,11 @@ export function lookDxf(file: InputFile, settings: Settings): LookReport {
       unitTable(fits),
       {
         title: 'Titles that name a view',
-        columns: ['text', 'view', 'x', 'y'],
-        rows: titles.map(({ text, view }) => [
-          text.text.trim(),
-          view ?? '',
-          Math.round(text.centreMm[0] / units.mmPerUnit),
-          Math.round(text.centreMm[1] / units.mmPerUnit),
+        columns: ['text', 'view', 'window (drawing units)'],
+        rows: suggested.map(({ title, view, windowMm }) => [
+          title,
+          view,
+          windowMm === null ? 'not clear' : windowMm.map(inUnits).join(', '),
         ]),
       },
       unreadTable(unread),
@@ -60,11 +59,21 @@ export function lookDxf(file: InputFile, settings: Settings): LookReport {
     advice: [
       ...(query === null ? [] : [`${query.text} ${query.settles}`]),
       ...roleAdvice(flat.entities, settings),
-      ...(titles.length > 1
-        ? ['Several titles: give each view its window under views in the project file.']
-        : []),
+      ...(suggested.length > 1 ? [windowAdvice(suggested, inUnits)] : []),
     ],
   };
+}
+
+/** The views as they would stand in the project file. */
+function windowAdvice(
+  suggested: readonly SuggestedView[],
+  inUnits: (valueMm: number) => number,
+): string {
+  const views = suggested.map(({ view, title, windowMm }) => {
+    const window = windowMm === null ? '' : `, window: [${windowMm.map(inUnits).join(', ')}]`;
+    return `{ view: ${view}, name: ${JSON.stringify(title)}${window} }`;
+  });
+  return `Several titles: give each view its window. views: [${views.join(', ')}]`;
 }
 
 function roleText(role: LayerRole): string {
@@ -93,16 +102,31 @@ function layerTable(
   for (const layer of textLayers) countOf(layer).texts += 1;
   return {
     title: 'Layers',
-    columns: ['layer', 'lines', 'texts', 'taken as'],
+    columns: ['layer', 'lines', 'texts', 'taken as', 'looks like'],
     rows: [...counts]
       .sort(([a], [b]) => compareText(a, b))
-      .map(([layer, { lines, texts }]) => [
-        layer,
-        lines,
-        texts,
-        roleText(layerRole(layer, settings)),
-      ]),
+      .map(([layer, { lines, texts }]) => {
+        const role = layerRole(layer, settings);
+        const looks = role.role === 'unknown' ? wallLook(entities, layer, settings) : '';
+        return [layer, lines, texts, roleText(role), looks];
+      }),
   };
+}
+
+/** Layers with fewer lines are not judged. */
+const FEWEST_LINES = 6;
+const PAIRED_RATIO = 0.6;
+
+/** Whether the lines of a layer run in pairs as walls do, in words. */
+function wallLook(entities: readonly DrawnEntity[], layer: string, settings: Settings): string {
+  const pieces = entities
+    .filter((entity) => entity.layer === layer)
+    .flatMap(({ loops }) => loops.flatMap((loop) => loop.pieces))
+    .slice(0, MOST_LINES);
+  if (pieces.length < FEWEST_LINES) return '';
+  const { ratio, commonRatio, thicknessesMm } = wallFit(pieces, 1, settings);
+  if (ratio * commonRatio < PAIRED_RATIO) return '';
+  return `walls: ${Math.round(ratio * 100)} % of its lines run in pairs, ${thicknessesMm.join(', ')} mm apart`;
 }
 
 function unitTable(fits: readonly UnitFit[]): LookTable {

@@ -270,10 +270,30 @@ test('look says layers, units and views', () => {
   });
   const report = lookDxf({ key: 'd', name: 'x.dxf', bytes: encode(text) }, settings);
   const layers = report.tables.find(({ title }) => title === 'Layers');
-  expect(layers?.rows.map((row) => [row[0], row.at(-1)])).toEqual([
+  expect(layers?.rows.map((row) => [row[0], row[3]])).toEqual([
     ['A-WALL', 'wall'],
     ['E-CABL-TRAY', 'service: tray'],
     ['T', 'unknown'],
   ]);
-  expect(report.advice.join()).toContain('window');
+  expect(report.advice.join()).toContain('{ view: plan, name: "GROUND FLOOR PLAN"');
+});
+
+test('look finds the part of the drawing that a title names', () => {
+  const text = dxfText({
+    entities: [
+      ...wallTags('Mystery', 0, 9000, 0, 200),
+      ...wallTags('Mystery', 0, 9000, 4000, 4200),
+      ...textTags('T', [0, -1000], 'GROUND FLOOR PLAN', 300),
+      ...wallTags('Mystery', 40000, 49000, 0, 200),
+      ...textTags('T', [40000, -1000], 'SECTION A-A', 300),
+    ],
+  });
+  const report = lookDxf({ key: 'd', name: 'x.dxf', bytes: encode(text) }, settings);
+  const titles = report.tables.find(({ title }) => title.startsWith('Titles'));
+  expect(titles?.rows).toEqual([
+    ['GROUND FLOOR PLAN', 'plan', '0, 0, 9000, 4200'],
+    ['SECTION A-A', 'section', '40000, 0, 49000, 200'],
+  ]);
+  const layers = report.tables.find(({ title }) => title === 'Layers');
+  expect(layers?.rows[0]?.[4]).toContain('run in pairs, 200 mm apart');
 });
