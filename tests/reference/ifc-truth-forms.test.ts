@@ -203,6 +203,45 @@ describe.each(MAKER_SCHEMAS)('truth of odd forms, %s', (schema) => {
     expect(opened?.hosts.map(({ name }) => name)).toEqual(['Screed', 'Slab']);
   });
 
+  test('one opening through three floors is a hole in each', async () => {
+    const m = new IfcMaker({ schema });
+    const slabs = [0, 3000, 6000].map((z) =>
+      m.slab({ at: [0, 0, z - 200], size: [6000, 5000], thickness: 200 }),
+    );
+    const [ground, first, second] = slabs;
+    if (!ground || !first || !second) throw new Error('Three slabs were made.');
+    const opening = m.opening(ground, {
+      at: [500, 500, 2900],
+      axis: [0, 0, 1],
+      outline: { rectangle: [400, 300] },
+      depth: 7000,
+    });
+    for (const slab of [first, second]) {
+      m.rooted('IFCRELVOIDSELEMENT', `$,$,${slab.ref},${opening.ref}`);
+    }
+    const riser = m.segment('pipe', {
+      from: [500, 500, -1000],
+      to: [500, 500, 4500],
+      outline: { circle: 110 },
+    });
+    const found = await findIn(m);
+    expect(briefs(found)).toEqual(
+      slabs
+        .map((slab) => ({
+          kind: 'opening',
+          hosts: guids(slab),
+          openings: guids(opening),
+          services: slab === second ? [] : [guids(riser)],
+        }))
+        .sort((a, b) => JSON.stringify(a).localeCompare(JSON.stringify(b), 'en')),
+    );
+    expect(found.findings.penetrations.map(({ thicknessMm }) => thicknessMm)).toEqual([
+      200, 200, 200,
+    ]);
+    expect(outcomeOf(found, opening.guid)).toBe('inPenetration');
+    expect(new Set(found.findings.penetrations.map(({ id }) => id)).size).toBe(3);
+  });
+
   test('a wall made of parts only', async () => {
     const m = new IfcMaker({ schema });
     const placement = m.add('IFCLOCALPLACEMENT', `${m.placement},${m.placement3([0, 0, 0])}`);

@@ -127,7 +127,7 @@ function contactQueries(
 
 function openingQueries(scene: Scene): readonly Query[] {
   return scene.openings.flatMap((opening, n) => {
-    if (opening === null) return [];
+    if (opening === null || n >= scene.building.openings.length) return [];
     const { id, name, ifcClass, evidence, kind, hostIds } = opening.opening;
     const outcome = scene.classes[n]?.outcome;
     if (outcome === 'inPenetration' && kind === 'opening' && hostIds.length === 0) {

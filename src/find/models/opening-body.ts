@@ -47,14 +47,18 @@ const LEAST_OVERLAP_MM = 1;
 /** An extrusion this near to the host's direction gives the opening's own axis: 60°. */
 const ALONG_COSINE = 0.5;
 
-/** Places an opening in the hosts near it; null without geometry. */
+/**
+ * Places an opening in the hosts near it, once for each assembly that it goes through; nothing
+ * without geometry.
+ */
 export function openingBody(
   opening: Opening,
   hosts: readonly HostBody[],
   declared: readonly number[],
   nearby: readonly number[],
-): OpeningBody | null {
-  if (opening.mesh === null) return null;
+  gapMm: number,
+): readonly OpeningBody[] {
+  if (opening.mesh === null) return [];
   const { positionsMm } = opening.mesh;
   const box = boxOfPositions(positionsMm);
   const profileAxis =
@@ -69,6 +73,48 @@ export function openingBody(
   const spans = candidates
     .map((n) => spanIn(hosts, n, opening.mesh, centre, axis, extent, declared.includes(n)))
     .filter((span): span is OpeningSpan => span !== null);
+  const clusters = clustersOf(spans, gapMm);
+  const line = { opening, box, profileAxis, centre, axis };
+  if (clusters.length <= 1) return [placedAlong(line, spans, extent)];
+  // A riser's opening through floors far apart is a hole in each of them.
+  return clusters.map((cluster) => {
+    const from = Math.min(...cluster.map(({ fromMm }) => fromMm)) - gapMm / 2;
+    const to = Math.max(...cluster.map(({ toMm }) => toMm)) + gapMm / 2;
+    const own = { from: Math.max(from, extent.from), to: Math.min(to, extent.to) };
+    return placedAlong(line, cluster, own);
+  });
+}
+
+/** Spans in order along the axis, those further apart than the gap told apart. */
+function clustersOf(
+  spans: readonly OpeningSpan[],
+  gapMm: number,
+): readonly (readonly OpeningSpan[])[] {
+  const clusters: OpeningSpan[][] = [];
+  let reached = -Infinity;
+  for (const span of [...spans].sort((a, b) => a.fromMm - b.fromMm)) {
+    const last = clusters[clusters.length - 1];
+    if (last === undefined || span.fromMm - reached > gapMm + DEPTH_SLACK_MM) clusters.push([span]);
+    else last.push(span);
+    reached = Math.max(reached, span.toMm);
+  }
+  return clusters;
+}
+
+interface OpeningLine {
+  readonly opening: Opening;
+  readonly box: Box;
+  readonly profileAxis: Vec3 | null;
+  readonly centre: Vec3;
+  readonly axis: Vec3;
+}
+
+/** The opening as it stands in the hosts of some of its spans. */
+function placedAlong(
+  { opening, box, profileAxis, centre, axis }: OpeningLine,
+  spans: readonly OpeningSpan[],
+  extent: { readonly from: number; readonly to: number },
+): OpeningBody {
   const middle = middleOf(spans, extent);
   const frame = frameFor(add3(centre, scale3(axis, middle)), axis);
   const turned = dot3(frame.axis, axis) < 0;

@@ -13,7 +13,10 @@ export interface Scene {
   readonly settings: Settings;
   readonly hosts: readonly HostBody[];
   readonly runs: Runs;
-  /** One an opening of the building, in its order; null without geometry. */
+  /**
+   * One an opening of the building, in its order; null without geometry. After them, those that go
+   * through more than one assembly once more for each of the others.
+   */
   readonly openings: readonly (OpeningBody | null)[];
   readonly classes: readonly (OpeningClass | null)[];
 }
@@ -26,8 +29,8 @@ export function prepareScene(building: Building, settings: Settings): Scene {
     .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm);
   const numberOf = new Map(hosts.map(({ host }, n) => [host.id, n]));
   const index = indexBoxes(hosts.map(({ body }) => body.box));
-  const openings = building.openings.map((opening) => {
-    if (opening.mesh === null) return null;
+  const placed = building.openings.map((opening): readonly OpeningBody[] => {
+    if (opening.mesh === null) return [];
     const declared = opening.hostIds
       .map((id) => numberOf.get(id))
       .filter((n): n is number => n !== undefined);
@@ -35,8 +38,12 @@ export function prepareScene(building: Building, settings: Settings): Scene {
     const nearby = isElsewhere
       ? []
       : index.meeting(grownBox(boxOfPositions(opening.mesh.positionsMm), 1));
-    return openingBody(opening, hosts, declared, nearby);
+    return openingBody(opening, hosts, declared, nearby, settings.find.leafGapMm);
   });
+  const openings = [
+    ...placed.map(([first]) => first ?? null),
+    ...placed.flatMap(([, ...others]) => others),
+  ];
   const excluded = new Set(settings.services.excludeClasses.map((name) => name.toUpperCase()));
   const used: Building = {
     ...building,
