@@ -112,7 +112,7 @@ function costRow(
   const result = sum(rows.map(column.value).filter((value) => typeof value === 'number'));
   const formula = `SUM(${letter}${first}:${letter}${first + lineCount - 1})`;
   const cells = columns.map((_, index) => {
-    if (index === 0) return cell('all materials and labour, without tax', 'rowTitle');
+    if (index === 0) return cell('lines that have a price, without tax', 'rowTitle');
     return index === at ? cell({ formula, result }, 'strongMoney') : cell(null, 'text');
   });
   return [{ cells, heightPt: 18 }];
