@@ -1,4 +1,4 @@
-import { compareText, sortedBy } from '../basics/order.ts';
+import { compareText, groupBy, sortedBy } from '../basics/order.ts';
 import { makeQuery, type Query, type WithQueries } from '../basics/query.ts';
 import { PointGrid } from '../geometry/plane-grid.ts';
 import { type Shape, shapeExtentMm, shapeText, sizeText } from '../geometry/shape.ts';
@@ -86,15 +86,15 @@ export function pairUp(
   mayPair: (candidate: Candidate) => boolean = () => true,
 ): { readonly pairs: readonly MergedPair[]; readonly queries: readonly Query[] } {
   const candidates = candidatePairs(kept, others).filter(mayPair);
+  const rivals = groupBy(candidates, ({ other }) => other.id);
   const pairs: MergedPair[] = [];
   const queries: Query[] = [];
   const used = new Set<string>();
   for (const candidate of candidates) {
     if (used.has(candidate.kept.id) || used.has(candidate.other.id)) continue;
-    const rival = candidates.find(
+    const rival = (rivals.get(candidate.other.id) ?? []).find(
       (each) =>
         each !== candidate &&
-        each.other === candidate.other &&
         !used.has(each.kept.id) &&
         each.rank === candidate.rank &&
         Math.abs(each.distanceMm - candidate.distanceMm) < 1,

@@ -30,7 +30,8 @@ export function groupCrossings(
 ): CrossingGroup[] {
   const sizes = drafts.map((draft) => sizeOf(draft));
   const grouping = new Grouping(drafts.length);
-  const openingOf = drafts.map((draft) => openingAt(draft, openings));
+  const openingsNear = openingIndex(openings);
+  const openingOf = drafts.map((draft) => openingAt(draft, openingsNear(draft.middle)));
   joinByOpening(grouping, openingOf);
   const near = neighbours(drafts);
   const shared = shareCounts(drafts, sizes, near, grouping);
@@ -56,6 +57,22 @@ export function groupCrossings(
 function sizeOf(draft: CrossingDraft): SizeChoice {
   const kind = draft.items[0]?.kind ?? 'cable';
   return chooseSize(draft.labels, draft.middle, kind, draft.drawnWidthMm);
+}
+
+/** An opening lies within its own width of a crossing, and within a thick wall's depth. */
+const OPENING_REACH_MM = 2500;
+
+/** Openings near a place, in their given order. */
+function openingIndex(openings: readonly OpeningDraft[]): (place: Vec2) => OpeningDraft[] {
+  const grid = new PointGrid<number>(OPENING_REACH_MM);
+  openings.forEach(({ centre }, i) => {
+    grid.add(centre, i);
+  });
+  return (place) =>
+    grid
+      .near(place)
+      .sort((a, b) => a - b)
+      .flatMap((i) => openings[i] ?? []);
 }
 
 /** The opening in whose width a crossing lies. */

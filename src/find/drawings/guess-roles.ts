@@ -93,7 +93,7 @@ export function guessServices(
     lines.map(({ loops }) => ({
       path: planePath(pathPoints(loops.flatMap(({ pieces }) => pieces))),
       halfWidthMm: 0,
-      drawnMm: null,
+      drawnMm: [],
       isOpening: false,
     })),
     { texts, leaders: [], read },

@@ -7,8 +7,9 @@ import { boxOfItem, type SheetItem } from './sheet-item.ts';
 
 /** A run as something that a text may name. */
 export function chainTarget({ path, members }: ServiceChain): LabelTarget {
-  const drawnMm = members[0]?.path.widthMm ?? null;
-  return { path, halfWidthMm: (drawnMm ?? 0) / 2, drawnMm, isOpening: false };
+  const widthMm = members[0]?.path.widthMm ?? null;
+  const drawnMm = widthMm === null ? [] : [widthMm];
+  return { path, halfWidthMm: (widthMm ?? 0) / 2, drawnMm, isOpening: false };
 }
 
 /** A circle, rectangle or block of a service. */
@@ -16,7 +17,7 @@ export function pointTarget({ outline, shape, kind }: PointItem): LabelTarget {
   return {
     path: planePath(outline),
     halfWidthMm: 0,
-    drawnMm: shape === null ? null : shapeExtentMm(shape).widthMm,
+    drawnMm: shape === null ? [] : [shapeExtentMm(shape).widthMm],
     isOpening: kind === null,
   };
 }
@@ -35,7 +36,7 @@ export function itemTarget(item: SheetItem): LabelTarget {
       [x0, y0],
     ]),
     halfWidthMm: 0,
-    drawnMm: box === null || item.symbol !== null ? null : Math.max(x1 - x0, y1 - y0),
+    drawnMm: box === null || item.symbol !== null ? [] : [x1 - x0, y1 - y0],
     isOpening: true,
   };
 }

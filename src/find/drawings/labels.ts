@@ -45,8 +45,8 @@ export interface LabelTarget {
   readonly path: PlanePath;
   /** Half the width of what is drawn there. */
   readonly halfWidthMm: number;
-  /** Its width where it is drawn to size; null for a single line or a symbol. */
-  readonly drawnMm: number | null;
+  /** Its widths where it is drawn to size; none for a single line or a symbol. */
+  readonly drawnMm: readonly number[];
   readonly isOpening: boolean;
 }
 
@@ -149,19 +149,40 @@ function leaderTexts(
   readonly byLeader: ReadonlyMap<DrawnLeader, readonly DrawnText[]>;
 } {
   const byHandle = new Map(texts.map((text) => [text.ref.id, text]));
+  const index = textIndex(texts);
   const used = new Set<DrawnText>();
   const byLeader = new Map<DrawnLeader, DrawnText[]>();
   for (const leader of leaders) {
     if (leader.text !== null) continue;
     const named = leader.textHandle === null ? undefined : byHandle.get(leader.textHandle);
-    const beside = texts.filter(
-      (text) => !used.has(text) && textDistance(text, leader.tailMm) <= text.heightMm * 1.5,
+    const beside = index(leader.tailMm).filter(
+      (text) => !used.has(text) && textDistance(text, leader.tailMm) <= text.heightMm * BESIDE_TAIL,
     );
     const found = named !== undefined ? [named] : beside.slice(0, 1);
     for (const text of found) used.add(text);
     byLeader.set(leader, found);
   }
   return { texts: used, byLeader };
+}
+
+/** How far a leader may end from its text, in heights of the text. */
+const BESIDE_TAIL = 1.5;
+
+/** Texts whose surroundings hold a place, in the order of the file. */
+function textIndex(texts: readonly DrawnText[]): (place: Vec2) => DrawnText[] {
+  if (texts.length === 0) return () => [];
+  const index = new Flatbush(texts.length);
+  for (const { centreMm, lengthMm, depthMm, heightMm } of texts) {
+    const reach = (lengthMm + depthMm) / 2 + heightMm * BESIDE_TAIL;
+    const [x, y] = centreMm;
+    index.add(x - reach, y - reach, x + reach, y + reach);
+  }
+  index.finish();
+  return ([x, y]) =>
+    index
+      .search(x, y, x, y)
+      .sort((a, b) => a - b)
+      .flatMap((i) => texts[i] ?? []);
 }
 
 /** The middle line of a text's box. */
@@ -277,15 +298,17 @@ class SegmentIndex {
 /** A size that is drawn and written the same settles whose label it is, over this many text heights. */
 const SAME_SIZE_BONUS = 8;
 const OTHER_SIZE_PENALTY = 3;
+/** "Sleeve" and "opening" speak of what is drawn as one. */
+const OPENING_WORD_PENALTY = 3;
 const SAME_SIZE_RATIO = 0.03;
 
 /** In text heights: how much worse (or, negative, better) a label fits what is drawn. */
 function fitPenalty(reading: LabelReading, { drawnMm, isOpening }: LabelTarget): number {
-  const words = reading.isOpening && !isOpening ? 1 : 0;
+  const words = reading.isOpening && !isOpening ? OPENING_WORD_PENALTY : 0;
   const section = reading.sizes[0]?.section;
-  if (section === undefined || drawnMm === null) return words;
+  if (section === undefined || drawnMm.length === 0) return words;
   const size = section.type === 'circle' ? section.diameterMm : section.widthMm;
-  const isSame = Math.abs(size - drawnMm) <= SAME_SIZE_RATIO * drawnMm;
+  const isSame = drawnMm.some((drawn) => Math.abs(size - drawn) <= SAME_SIZE_RATIO * drawn);
   return words + (isSame ? -SAME_SIZE_BONUS : OTHER_SIZE_PENALTY);
 }
 
