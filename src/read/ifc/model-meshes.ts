@@ -1,5 +1,6 @@
 import { type FlatMesh, IfcAPI, LogLevel } from 'web-ifc';
 import { SealbookError } from '../../basics/errors.ts';
+import { joinMeshes } from '../../geometry/mesh-join.ts';
 import type { Mesh } from '../../model/building.ts';
 import type { ModelRecords } from './records.ts';
 
@@ -126,7 +127,7 @@ function withoutVoids(
 
 /** All pieces of an element in one mesh, world mm with z up. Null when there is none. */
 function worldMesh(api: IfcAPI, model: number, flat: FlatMesh): Mesh | null {
-  const pieces: { positions: Float64Array; triangles: Uint32Array }[] = [];
+  const pieces: Mesh[] = [];
   const count = flat.geometries.size();
   for (let n = 0; n < count; n += 1) {
     const placed = flat.geometries.get(n);
@@ -135,13 +136,13 @@ function worldMesh(api: IfcAPI, model: number, flat: FlatMesh): Mesh | null {
     const indices = api.GetIndexArray(geometry.GetIndexData(), geometry.GetIndexDataSize());
     if (indices.length >= 3) {
       pieces.push({
-        positions: worldPositions(vertices, placed.flatTransformation),
+        positionsMm: worldPositions(vertices, placed.flatTransformation),
         triangles: Uint32Array.from(indices),
       });
     }
     geometry.delete();
   }
-  return pieces.length === 0 ? null : joinPieces(pieces);
+  return joinMeshes(pieces);
 }
 
 /** Six numbers a vertex come in, metres and y up; three go out, mm and z up. */
@@ -174,25 +175,4 @@ function worldPositions(vertices: Float32Array, m: readonly number[]): Float64Ar
     positions[n * 3 + 2] = (b * x + f * y + j * z + ty) * 1000;
   }
   return positions;
-}
-
-function joinPieces(pieces: readonly { positions: Float64Array; triangles: Uint32Array }[]): Mesh {
-  const [only] = pieces;
-  if (pieces.length === 1 && only !== undefined) {
-    return { positionsMm: only.positions, triangles: only.triangles };
-  }
-  const positionsMm = new Float64Array(pieces.reduce((sum, p) => sum + p.positions.length, 0));
-  const triangles = new Uint32Array(pieces.reduce((sum, p) => sum + p.triangles.length, 0));
-  let vertexAt = 0;
-  let triangleAt = 0;
-  for (const piece of pieces) {
-    positionsMm.set(piece.positions, vertexAt);
-    const first = vertexAt / 3;
-    piece.triangles.forEach((vertex, n) => {
-      triangles[triangleAt + n] = vertex + first;
-    });
-    vertexAt += piece.positions.length;
-    triangleAt += piece.triangles.length;
-  }
-  return { positionsMm, triangles };
 }

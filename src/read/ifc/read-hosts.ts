@@ -1,6 +1,7 @@
 import { makeQuery } from '../../basics/query.ts';
 import { isUsableMesh } from '../../geometry/mesh-box.ts';
-import type { Host, HostKind, Mesh } from '../../model/building.ts';
+import { joinMeshes } from '../../geometry/mesh-join.ts';
+import type { Host, HostKind } from '../../model/building.ts';
 import { elementId } from '../../model/ids.ts';
 import { className } from './class-names.ts';
 import { materialOf, propertyFlag, propertyText } from './element-facts.ts';
@@ -77,7 +78,7 @@ export function makeHost(
   const ref = refFor(reading, id);
   const facts = reading.factsOf(id);
   const own = records.own === null ? undefined : reading.meshes.get(records.own);
-  const mesh = own ?? joinMeshes(records.parts.map((part) => reading.meshes.get(part)));
+  const mesh = own ?? joinMeshes(records.parts.flatMap((part) => reading.meshes.get(part) ?? []));
   const { fault } = reading.placementOf(id);
   const usable = fault === null && mesh !== null && isUsableMesh(mesh) ? mesh : null;
   const ifcClass = className(reading.step.typeOf(id));
@@ -122,25 +123,4 @@ export function makeHost(
 /** Quoted name, or words for an unnamed element. */
 export function named(name: string): string {
   return name === '' ? 'without a name' : `"${name}"`;
-}
-
-function joinMeshes(meshes: readonly (Mesh | undefined)[]): Mesh | null {
-  const present = meshes.filter((mesh): mesh is Mesh => mesh !== undefined);
-  const [only] = present;
-  if (only === undefined) return null;
-  if (present.length === 1) return only;
-  const positionsMm = new Float64Array(present.reduce((n, m) => n + m.positionsMm.length, 0));
-  const triangles = new Uint32Array(present.reduce((n, m) => n + m.triangles.length, 0));
-  let vertexAt = 0;
-  let triangleAt = 0;
-  for (const mesh of present) {
-    positionsMm.set(mesh.positionsMm, vertexAt);
-    const first = vertexAt / 3;
-    mesh.triangles.forEach((vertex, n) => {
-      triangles[triangleAt + n] = vertex + first;
-    });
-    vertexAt += mesh.positionsMm.length;
-    triangleAt += mesh.triangles.length;
-  }
-  return { positionsMm, triangles };
 }
