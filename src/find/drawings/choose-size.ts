@@ -40,7 +40,7 @@ export function chooseSize(
   const others = sized.filter(
     ({ label, size }) =>
       label !== first.label &&
-      rank(label, place) <= rank(first.label, place) * AS_NEAR_RATIO + 1 &&
+      isAsGood(label, first.label, place) &&
       !isSameSize(size.section, first.size.section),
   );
   const [other] = others;
@@ -52,6 +52,15 @@ export function chooseSize(
     count,
     label: first.label,
   };
+}
+
+/** An attribute and a text beside the same crossing should agree, whichever is nearer. */
+const BESIDE_MM = 1500;
+
+function isAsGood(label: Label, first: Label, place: Vec2): boolean {
+  const isOtherKind = (label.from === 'attribute') !== (first.from === 'attribute');
+  if (isOtherKind) return distance2(label.placeMm, place) <= BESIDE_MM;
+  return rank(label, place) <= rank(first, place) * AS_NEAR_RATIO + 1;
 }
 
 /** Attributes and leaders name what they stand at; a text is as good as it is near. */

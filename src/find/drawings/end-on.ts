@@ -61,12 +61,8 @@ export function endOnHoles(
       children.set(up, list);
     }
   });
-  return roots.map(({ point, i }) => ({
-    root: point,
-    labels: shared.labels[i] ?? [],
-    host: hosts.at(point.centre),
-    place: shared.places[i] ?? null,
-    inside: (children.get(i) ?? []).flatMap((child): EndOnBody[] => {
+  return roots.map(({ point, i }): EndOnHole => {
+    const inside = (children.get(i) ?? []).flatMap((child): EndOnBody[] => {
       const body = points[child];
       const parent = parents[child] ?? null;
       if (body === undefined || parent === null) return [];
@@ -77,8 +73,38 @@ export function endOnHoles(
           within: parent === i ? null : (points[parent] ?? null),
         },
       ];
-    }),
-  }));
+    });
+    return {
+      root: point,
+      host: hosts.at(point.centre),
+      place: shared.places[i] ?? null,
+      ...labelsInside(shared.labels[i] ?? [], inside),
+    };
+  });
+}
+
+/** A label on a frame that names as many as lie in it speaks of them, row by row, not of the frame. */
+function labelsInside(
+  labels: readonly Label[],
+  inside: readonly EndOnBody[],
+): Pick<EndOnHole, 'labels' | 'inside'> {
+  const plural = inside.length > 1 ? labels.filter((label) => isForAll(label, inside.length)) : [];
+  if (plural.length === 0) return { labels, inside };
+  const places = rowByRow(
+    inside.map((_, i) => i),
+    inside.map(({ point }) => point),
+  );
+  const order = new Map(places.map(({ at }, k) => [at, k]));
+  return {
+    labels: labels.filter((label) => !plural.includes(label)),
+    inside: inside.map((body, i) => ({
+      ...body,
+      labels: [
+        ...body.labels,
+        ...plural.map((label) => oneOf(label, order.get(i) ?? i, inside.length)),
+      ],
+    })),
+  };
 }
 
 /** For each outline the smallest other that holds it. */

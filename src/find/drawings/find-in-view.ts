@@ -167,8 +167,8 @@ function assignLabels(
     ...points.map(pointTarget),
     ...sheet.openings.map(itemTarget),
   ];
-  const { texts, leaders } = sheet;
-  const labels = labelsOf(targets, { texts, leaders, read }, settings.find.labelReachMm);
+  const { texts, leaders, tags } = sheet;
+  const labels = labelsOf(targets, { texts, leaders, tags, read }, settings.find.labelReachMm);
   const firstOpening = chains.length + points.length;
   return {
     chains: labels.slice(0, chains.length),
@@ -283,7 +283,11 @@ function ledgerOf(
   };
   for (const { id, crossings, openings } of penetrations) {
     for (const { serviceIds } of crossings) for (const key of serviceIds) note(byService, key, id);
-    for (const opening of openings) note(byOpening, opening.id, id);
+    for (const opening of openings) {
+      note(byOpening, opening.id, id);
+      // A frame or a duct on a service layer may be the opening itself.
+      note(byService, opening.id, id);
+    }
   }
   return {
     services: [

@@ -96,7 +96,7 @@ export function guessServices(
       drawnMm: [],
       isOpening: false,
     })),
-    { texts, leaders: [], read },
+    { texts, leaders: [], tags: [], read },
     settings.find.labelReachMm / 3,
   );
   const kinds = new Map<string, ServiceKind>();

@@ -75,6 +75,8 @@ export const saysSomething = (reading: LabelReading): boolean =>
 export interface LabelSources {
   readonly texts: readonly DrawnText[];
   readonly leaders: readonly DrawnLeader[];
+  /** Blocks with attributes that stand beside what they name. */
+  readonly tags: readonly DrawnSymbol[];
   /** Reads a text; see `labelReader`. */
   readonly read: (text: string) => LabelReading;
 }
@@ -92,15 +94,25 @@ export function labelReader(isImperial: boolean): (text: string) => LabelReading
   };
 }
 
+/** How far a tag may stand from what it names. */
+const TAG_REACH_MM = 300;
+
 /** Labels of each target, in the order of `targets`; a text belongs to one target only. */
 export function labelsOf(
   targets: readonly LabelTarget[],
-  { texts, leaders, read }: LabelSources,
+  { texts, leaders, tags, read }: LabelSources,
   reachMm: number,
 ): Label[][] {
   const owned: Label[][] = targets.map(() => []);
   if (targets.length === 0) return owned;
   const index = new SegmentIndex(targets);
+  for (const tag of tags) {
+    const label = attributeLabel(tag);
+    const target = label === null ? null : index.nearest(label.placeMm, TAG_REACH_MM);
+    if (label !== null && target !== null) {
+      owned[target.at]?.push({ ...label, distanceMm: target.distanceMm });
+    }
+  }
   const pointed = leaderTexts(texts, leaders);
   for (const leader of leaders) {
     const texts = pointed.byLeader.get(leader) ?? [];

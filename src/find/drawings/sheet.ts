@@ -34,6 +34,8 @@ export interface Sheet {
   readonly others: readonly DrawnEntity[];
   readonly texts: readonly DrawnText[];
   readonly leaders: readonly DrawnLeader[];
+  /** Blocks on other layers that carry attributes: tags beside what they name. */
+  readonly tags: readonly DrawnSymbol[];
   /** What was taken for what where the layers tell nothing, as sentences. */
   readonly guesses: readonly string[];
 }
@@ -52,8 +54,11 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
   const slabs: DrawnEntity[] = [];
   const others: DrawnEntity[] = [];
   const items = new Items(roleOf, settings);
+  const tags: DrawnSymbol[] = [];
   for (const symbol of drawing.symbols) {
-    if (inWindow(symbol.positionMm)) items.addSymbol(symbol, symbols);
+    if (!inWindow(symbol.positionMm)) continue;
+    const isItem = items.addSymbol(symbol, symbols);
+    if (!isItem && symbol.attributes.length > 0) tags.push(symbol);
   }
   for (const entity of drawing.entities) {
     if (!inWindow(placeOf(entity))) continue;
@@ -71,6 +76,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     others,
     ...items.result(),
     texts: joinLetters(drawing.texts.filter(({ centreMm }) => inWindow(centreMm))),
+    tags,
     guesses: [],
     leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
   };
@@ -101,10 +107,10 @@ class Items {
     };
   }
 
-  addSymbol(symbol: DrawnSymbol, symbols: ReadonlyMap<string, DrawnSymbol>): void {
+  /** Whether the block is an item or belongs to one. */
+  addSymbol(symbol: DrawnSymbol, symbols: ReadonlyMap<string, DrawnSymbol>): boolean {
     const owner = this.ownerOf(symbol.within, symbols);
-    // A block inside one that is an item already belongs to it.
-    if (owner === null) this.draft(symbol.ref, symbol.layer, 'INSERT', symbol);
+    return owner !== null || this.draft(symbol.ref, symbol.layer, 'INSERT', symbol) !== null;
   }
 
   /** Whether the entity belongs to an item. */

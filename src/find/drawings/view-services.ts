@@ -37,7 +37,7 @@ export function viewServices(
   const readLabels = () =>
     labelsOf(
       [...chains.map(chainTarget), ...points.map(pointTarget), ...sheet.openings.map(itemTarget)],
-      { texts: sheet.texts, leaders: sheet.leaders, read },
+      { texts: sheet.texts, leaders: sheet.leaders, tags: sheet.tags, read },
       settings.find.labelReachMm,
     );
   return { chains: joinEdges(chains, readLabels), points };
