@@ -13,7 +13,7 @@ export interface EffortLimits {
   readonly boxes: number;
   /** For the largest extra cable while cables move. */
   readonly extra: number;
-  /** For growing tubes of the largest size together, for each count tried. */
+  /** For growing tubes of the largest size together, for each count tried; 0 for not at all. */
   readonly alike: number;
   /** The same in an empty opening: met often, and solved once. */
   readonly alikeEmpty: number;
@@ -27,9 +27,9 @@ export const EFFORT: Record<Effort, EffortLimits> = {
     asked: 250_000,
     boxes: 20_000,
     extra: 6_000,
-    alike: 10_000,
+    alike: 0,
     alikeEmpty: 2_500_000,
-    fill: 25_000,
+    fill: 40_000,
   },
   normal: {
     gap: 120_000,

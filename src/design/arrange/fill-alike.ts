@@ -25,7 +25,7 @@ export function fillAlike(
   random: SeededRandom,
 ): Filled {
   const filler = [...problem.fillers].sort((a, b) => b.outsideMm - a.outsideMm)[0];
-  if (filler === undefined) return start;
+  if (filler === undefined || work === 0) return start;
   const radius = pressedRadius(filler, problem);
   const isLargest = (size: number) => size === filler.outsideMm;
   let count = start.tubes.filter((tube) => isLargest(tube.filler.outsideMm)).length;
@@ -35,7 +35,8 @@ export function fillAlike(
     const tubes = Array.from({ length: count }, () => ({ filler, at: [0, 0] as const }));
     const solver = solverWith(problem, bodies, region, tubes, true);
     const enough = radius + PAD_MM;
-    const search = { startGrowth: 1.2 * radius, work, enough, tolerance: 1e-9 * radius };
+    const tolerance = 1e-9 * radius;
+    const search = { startGrowth: 1.2 * radius, work, enough, tolerance, onlyEnough: true };
     const { growth, at } = searchGrowth(solver, search, random);
     if (growth < radius + PAD_MM / 2) break;
     best = topUp(problem, region, readLayout(solver, bodies, tubes, at));

@@ -11,6 +11,8 @@ export interface GrowthSearch {
   readonly work: number;
   /** Stop as soon as this is reached. */
   readonly enough: number;
+  /** Whether less than enough is of no use: layouts that promise less are not tightened. */
+  readonly onlyEnough?: boolean;
   /** Growth that counts as nothing. */
   readonly tolerance: number;
   /** A layout to begin with, if there is one. */
@@ -25,6 +27,8 @@ const OVERPRESS = 0.012;
 /** Largest loss a hop may bring, as a share of the best of its chain; drawn below this. */
 const SLACK_RATIO = 0.002;
 const START_ROUNDS = 6;
+/** How far off the promise of a pressed layout may be, as a share. */
+const PROMISE_ERROR = 0.004;
 const SCREEN_STEPS = 120;
 
 /** A layout settled under pressure, and the growth it can be expected to reach. */
@@ -59,11 +63,15 @@ export function searchGrowth(
     return { at, expected: expectedGrowth(solver, at, growth) };
   };
   const better = ({ at, expected }: Pressed) => {
-    if (!(expected > best.growth + search.tolerance)) return;
+    const least =
+      search.onlyEnough === true
+        ? search.enough - PROMISE_ERROR * Math.abs(search.enough)
+        : best.growth + search.tolerance;
+    if (!(expected > least)) return;
     const start = at.slice();
     const growth = expected + 0.1 * (pressAbove(expected, search) - expected);
     solver.settle(start, growth, { maxSteps: SCREEN_STEPS, valueBelow: 0 });
-    if (!(expectedGrowth(solver, start, growth) > best.growth + search.tolerance)) return;
+    if (!(expectedGrowth(solver, start, growth) > least)) return;
     const tightened = tightenGrowth(solver, start, growth, search.tolerance, search.enough);
     if (tightened.growth > best.growth) best = tightened;
   };

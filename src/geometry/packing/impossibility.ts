@@ -210,8 +210,10 @@ function anglesAboutCentre(needs: Needs): Impossibility | null {
   const radius = region.shape.diameterMm / 2;
   const reach = bodies.map(({ wallMm }) => radius - wallMm);
   const largest = order(bodies).slice(0, 7);
-  for (let size = 3; size <= Math.min(6, largest.length); size++) {
-    for (const chosen of subsets(largest, size)) {
+  // Small bodies can lie anywhere: only those that keep two others out can be of a set.
+  const able = largest.filter((i) => largest.filter((j) => i !== j && isKeptOut(i, j)).length >= 2);
+  for (let size = 3; size <= Math.min(6, able.length); size++) {
+    for (const chosen of subsets(able, size)) {
       if (!chosen.every((i) => chosen.every((j) => i === j || isKeptOut(i, j)))) continue;
       const turn = leastTurn(chosen, angleBetween);
       if (turn <= 2 * Math.PI + 1e-7) continue;

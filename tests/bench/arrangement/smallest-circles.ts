@@ -75,8 +75,8 @@ function unequalLines(rows: readonly Row[], seeds: number): BenchLine[] {
   const tenMs = median(
     ten.map((run) => (run.gap <= 1.0001e-6 ? run.ms : Number.POSITIVE_INFINITY)),
   );
-  const short = runs(radii(20), best(20), 10_000_000, Math.min(seeds, 9));
-  const long = runs(radii(20), best(20), 100_000_000, Math.min(seeds, 3));
+  const short = runs(radii(20), best(20), 6_500_000, Math.min(seeds, 9));
+  const long = runs(radii(20), best(20), 65_000_000, Math.min(seeds, 3));
   const text = (all: readonly Run[]) =>
     `median gap ${percent(median(all.map((run) => run.gap)))} in ${ms(median(all.map((run) => run.ms)))}`;
   return [
