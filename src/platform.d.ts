@@ -5,6 +5,7 @@ declare class TextDecoder {
 }
 declare class TextEncoder {
   encode(input?: string): Uint8Array<ArrayBuffer>;
+  encodeInto(source: string, destination: Uint8Array): { read: number; written: number };
 }
 declare class URL {
   constructor(url: string, base?: string);

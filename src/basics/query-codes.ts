@@ -52,6 +52,7 @@ export const QUERY_CODES = {
   'contents-too-big': { severity: 'stop', to: 'electrical engineer' },
   'decision-unusable': { severity: 'ask', to: 'design engineer' },
   // design
+  'opening-large-and-empty': { severity: 'ask', to: 'architect' },
   'arrangement-cannot-fit': { severity: 'stop', to: 'design engineer' },
   'arrangement-not-found': { severity: 'stop', to: 'design engineer' },
   'duty-evidence-missing': { severity: 'ask', to: 'design engineer' },

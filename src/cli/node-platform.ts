@@ -13,14 +13,19 @@ export function nodePlatform(onProgress: OnProgress | null): Platform {
 
 let fontFiles: string[] | null = null;
 
-/** The picture of an SVG. Our own font is loaded and no other, so that pictures are equal everywhere. */
-export function svgToPng(svg: string, widthPx: number): Uint8Array {
+/**
+ * The picture of an SVG. Our own font is loaded and no other, so that pictures are equal everywhere.
+ * A turn of the event loop follows each: only then is the renderer's memory freed (4 MB a picture).
+ */
+export async function svgToPng(svg: string, widthPx: number): Promise<Uint8Array> {
   fontFiles ??= findFonts();
   const picture = new Resvg(svg, {
     fitTo: { mode: 'width', value: widthPx },
     font: { fontFiles, loadSystemFonts: false, defaultFontFamily: 'DejaVu Sans' },
   });
-  return picture.render().asPng();
+  const png = picture.render().asPng();
+  await new Promise((resolve) => setImmediate(resolve));
+  return png;
 }
 
 function findFonts(): string[] {

@@ -68,7 +68,7 @@ async function size(opening: string | undefined, options: SizeOptions): Promise<
     effort: options.effort,
   });
   for (const { folder, name, isPng } of drawings) {
-    const bytes = isPng ? svgToPng(svg, DRAWING_WIDTH_PX) : new TextEncoder().encode(svg);
+    const bytes = isPng ? await svgToPng(svg, DRAWING_WIDTH_PX) : new TextEncoder().encode(svg);
     const inputs = [options.from, options.range].filter((each) => each !== undefined);
     const [written] = await writeOutputs(folder, [{ name, bytes }], inputs);
     say(`Written: ${written}`);

@@ -63,6 +63,13 @@ function obstacleQuery(seal: Seal, { kind, text, about, isProvisional }: Obstacl
         why,
         settles: 'Outside and clear bore in mm, or the series that the size belongs to.',
       });
+    case 'large and empty':
+      return makeQuery('opening-large-and-empty', {
+        ...parts,
+        why: 'A seal over a window, a doorway or a hole to be walled up would be sealant by the bucket.',
+        settles:
+          'What the opening is for; a service that passes, or design.largestBlankMm where it is to be sealed.',
+      });
     case 'service size':
       return makeQuery('size-unknown', { ...parts, why, settles: 'The outside size in mm.' });
   }

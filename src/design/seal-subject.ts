@@ -50,7 +50,13 @@ export interface SealSubject {
 
 /** Something that is missing before a seal can be designed. */
 export interface Obstacle {
-  readonly kind: 'cable diameter' | 'service size' | 'nominal size' | 'place of cable' | 'bore';
+  readonly kind:
+    | 'cable diameter'
+    | 'service size'
+    | 'nominal size'
+    | 'place of cable'
+    | 'bore'
+    | 'large and empty';
   readonly text: string;
   /** Ids of the cables or services concerned. */
   readonly about: readonly string[];

@@ -1,5 +1,5 @@
 import { greatestOf } from '../basics/extremes.ts';
-import { sizeText } from '../geometry/shape.ts';
+import { shapeExtentMm, shapeText, sizeText } from '../geometry/shape.ts';
 import type { Vec2 } from '../geometry/vec.ts';
 import { sub2 } from '../geometry/vec.ts';
 import type { Cable, CableMatch } from '../model/cable.ts';
@@ -65,6 +65,17 @@ function annulusSubject(
   const shownAt = (crossing: Crossing | null): Vec2 | null =>
     crossing?.offsetMm == null ? null : sub2(crossing.offsetMm, centreMm);
   const opening = penetration.shape ?? needed?.shape ?? null;
+  const passing = withUniqueRefs([
+    ...runs.flatMap((run) => passingService(run, shownAt(run), skewOf(run)) ?? []),
+    ...cables.flatMap(({ cable, line, carrier }) =>
+      passingCable(cable, {
+        crossing: line,
+        shownAtMm: shownAt(line),
+        skewRad: skewOf(line ?? carrier),
+        keepBundles: design.keepBundles,
+      }),
+    ),
+  ]);
   return {
     id: `${penetration.id}/annulus`,
     penetrationId: penetration.id,
@@ -72,17 +83,7 @@ function annulusSubject(
     of: null,
     opening,
     openingBasis: penetration.shape !== null ? 'as found' : opening === null ? 'unknown' : 'needed',
-    passing: withUniqueRefs([
-      ...runs.flatMap((run) => passingService(run, shownAt(run), skewOf(run)) ?? []),
-      ...cables.flatMap(({ cable, line, carrier }) =>
-        passingCable(cable, {
-          crossing: line,
-          shownAtMm: shownAt(line),
-          skewRad: skewOf(line ?? carrier),
-          keepBundles: design.keepBundles,
-        }),
-      ),
-    ]),
+    passing,
     wanderMm,
     thicknessMm: knownDepthMm(penetration.thicknessMm),
     raceway: 'opening',
@@ -94,8 +95,26 @@ function annulusSubject(
       ...cableObstacles(cables),
       ...runs.flatMap((run) => sizeObstacles(run)),
       ...contents.unplaced.map(unplacedObstacle),
+      ...(penetration.crossings.length === 0 && cables.length === 0
+        ? blankObstacles(penetration, design.largestBlankMm)
+        : []),
     ],
   };
+}
+
+/** A hole that nothing passes is closed by a blank seal, unless it is more likely a window or a door. */
+function blankObstacles({ id, shape }: Penetration, largestMm: number): Obstacle[] {
+  if (shape === null) return [];
+  const { widthMm, heightMm } = shapeExtentMm(shape);
+  if (Math.max(widthMm, heightMm) <= largestMm) return [];
+  return [
+    {
+      kind: 'large and empty',
+      text: `nothing passes, and at ${shapeText(shape)} mm the opening is larger than the ${sizeText(largestMm)} mm up to which a blank seal is designed: a window, a doorway or a hole to be walled up`,
+      about: [id],
+      isProvisional: false,
+    },
+  ];
 }
 
 function boreSubject(

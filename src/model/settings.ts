@@ -174,6 +174,8 @@ export const Settings = z.strictObject({
     }).prefault({}),
     /** Room round services where nothing is provided: needed opening = services plus this. */
     neededClearanceMm: z.number().nonnegative().default(25),
+    /** An opening that nothing passes and that is wider or higher than this is asked about first. */
+    largestBlankMm: positiveMm.default(600),
     keepBundles: z.boolean().default(false),
     effort: z.enum(['quick', 'normal']).default('quick'),
     seed: z.number().int().default(1),

@@ -5,6 +5,6 @@ export interface Platform {
   /** SHA-256 as lower-case hex. */
   readonly sha256: (bytes: Uint8Array) => string | Promise<string>;
   /** Picture of an SVG, PNG bytes. */
-  readonly svgToPng: (svg: string, widthPx: number) => Uint8Array;
+  readonly svgToPng: (svg: string, widthPx: number) => Promise<Uint8Array>;
   readonly onProgress?: OnProgress;
 }

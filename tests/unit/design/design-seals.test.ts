@@ -4,6 +4,7 @@ import { type DesignInput, designSeals } from '../../../src/design/design-seals.
 import type { Cable, CableMatch } from '../../../src/model/cable.ts';
 import type { Penetration } from '../../../src/model/penetration.ts';
 import { Settings } from '../../../src/model/settings.ts';
+import { sampleRange } from '../../../src/read/range/sample-range.ts';
 import {
   makeCable,
   makeCrossing,
@@ -510,6 +511,35 @@ describe('properties', () => {
         },
       ),
       { numRuns: 200 },
+    );
+  });
+});
+
+describe('an opening that nothing passes', () => {
+  const sealed = (widthMm: number, heightMm: number, settings: object = {}) => {
+    const hole = makePenetration({
+      shape: { type: 'rectangle', widthMm, heightMm },
+      crossings: [],
+    });
+    return designSeals({
+      penetrations: [hole],
+      schedule: makeSchedule([]),
+      matches: makeMatches([]),
+      range: sampleRange(),
+      settings: Settings.parse(settings),
+    });
+  };
+
+  test('is closed by a blank seal while it is small', () => {
+    expect(sealed(300, 200).result[0]).toMatchObject({ state: 'designed', freeAreaMm2: 60_000 });
+  });
+
+  test('is asked about when it is large enough for a window, and takes no sealant', () => {
+    const { result, queries } = sealed(1200, 1500);
+    expect(result[0]).toMatchObject({ state: 'query', sealant: null, fillerQuantities: [] });
+    expect(queries.map(({ code }) => code)).toContain('opening-large-and-empty');
+    expect(sealed(1200, 1500, { design: { largestBlankMm: 2000 } }).result[0]?.state).toBe(
+      'designed',
     );
   });
 });

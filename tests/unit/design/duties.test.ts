@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { dutiesOf } from '../../../src/design/duties.ts';
+import type { Penetration } from '../../../src/model/penetration.ts';
 import { Settings } from '../../../src/model/settings.ts';
 import { makeHost, makePenetration } from '../../makers/seal/make-penetration.ts';
 
 const external = makePenetration({ hosts: [makeHost({ isExternal: true })] });
-const outside = { ...external, where: { ...external.where, outside: 'near' as const } };
+const outside: Penetration = { ...external, where: { ...external.where, outside: 'near' } };
 
 function kinds(settings: object, hole = outside): string[] {
   return dutiesOf(hole, Settings.parse(settings)).map(({ kind }) => kind);

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { type AsBuiltState, extraCable } from '../../../src/design/extra-cable.ts';
+import type { AsBuiltState } from '../../../src/design/extra/extra-input.ts';
+import { extraCable } from '../../../src/design/extra-cable.ts';
 import { sizeOne } from '../../../src/design/size-one.ts';
 import { Settings } from '../../../src/model/settings.ts';
 import { makeRange } from '../../makers/seal/make-range.ts';
