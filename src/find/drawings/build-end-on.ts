@@ -6,12 +6,13 @@ import type { Section, SizeBasis } from '../../model/building.ts';
 import { penetrationId } from '../../model/ids.ts';
 import type { Crossing, Penetration, PenetrationHost } from '../../model/penetration.ts';
 import { referencesOf } from './build-penetration.ts';
-import { chooseSize } from './choose-size.ts';
+import { chooseSize, isSameSize } from './choose-size.ts';
 import type { SizeChoice } from './crossing-draft.ts';
 import type { EndOnBody, EndOnHole } from './end-on.ts';
 import { roundMm } from './find-crossings.ts';
 import { type Label, labelEvidence } from './labels.ts';
 import type { PointItem } from './point-items.ts';
+import { readLabel } from './read-label.ts';
 import type { Sheet } from './sheet.ts';
 import { sectionFrame, type ViewFrame } from './view-frame.ts';
 
@@ -128,13 +129,35 @@ function sizeOf(point: PointItem, labels: readonly Label[]): SizeChoice {
   const all = point.attribute === null ? labels : [point.attribute, ...labels];
   const chosen = chooseSize(all, point.centre, point.kind ?? 'duct', null);
   const drawn = sectionOf(point.shape);
-  if (chosen.section !== null || drawn === null) return chosen;
+  if (drawn === null) return chosen;
+  if (chosen.section !== null) {
+    // A block's own outline is a sign; lines and circles are drawn to size.
+    const disagrees =
+      chosen.rival === null &&
+      point.item.symbol === null &&
+      point.shape?.type === 'circle' &&
+      !isSameSize(chosen.section, drawn);
+    return disagrees ? { ...chosen, rival: drawnRival(point, drawn) } : chosen;
+  }
   return {
     ...chosen,
     section: drawn,
     basis: basisOfDrawn(point),
     evidence: [drawnEvidence(point)],
   };
+}
+
+/** What is drawn, as a reading beside that of a label. */
+function drawnRival({ item, centre }: PointItem, section: Section): SizeChoice['rival'] {
+  const label: Label = {
+    reading: readLabel(''),
+    text: 'as drawn',
+    ref: item.ref,
+    from: 'text',
+    placeMm: centre,
+    distanceMm: 0,
+  };
+  return { section, label };
 }
 
 const basisOfDrawn = ({ kind }: PointItem): SizeBasis => (kind === null ? 'unknown' : 'outside');

@@ -171,3 +171,33 @@ test('the number of services changes nothing for the others: each is found alone
   const all = find([...wall, ...many.flatMap((x) => run(x))]).result.penetrations;
   expect(all.map(({ frame }) => frame.originMm[0]).sort((a, b) => a - b)).toEqual(many);
 });
+
+describe('readings that disagree', () => {
+  const circle = (x: number, y: number, diameter: number): Tag[] => [
+    [0, 'CIRCLE'],
+    [8, 'E-DUCT'],
+    [10, x],
+    [20, y],
+    [40, diameter / 2],
+  ];
+  const face = wallTags('S-WALL', 0, 4000, 0, 2500);
+
+  test('a circle drawn in one size and labelled in another', () => {
+    const found = find(
+      [...face, ...circle(1000, 1000, 100), ...textTags('T', [1100, 1000], '150 dia')],
+      {},
+      { view: 'elevation' },
+    );
+    expect(found.result.penetrations).toHaveLength(1);
+    expect(codes(found)).toContain('size-conflict');
+  });
+
+  test('a circle labelled in its own size raises none', () => {
+    const found = find(
+      [...face, ...circle(1000, 1000, 150), ...textTags('T', [1100, 1000], '150 dia')],
+      {},
+      { view: 'elevation' },
+    );
+    expect(codes(found)).not.toContain('size-conflict');
+  });
+});
