@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
-import { smallestCircle } from '../../src/geometry/packing/smallest-circle.ts';
+import { smallestCircle } from '../makers/openings/smallest-circle.ts';
 import { sharedPath, testWith } from '../set-up/outside.ts';
 
 interface Table {

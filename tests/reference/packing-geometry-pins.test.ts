@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { expect } from 'vitest';
 import { arrange } from '../../src/design/arrange/arrange.ts';
-import { smallestCircle } from '../../src/geometry/packing/smallest-circle.ts';
 import { checkArrangement } from '../checker/check-arrangement.ts';
 import { cables, problemOf } from '../makers/openings/feasible-openings.ts';
+import { smallestCircle } from '../makers/openings/smallest-circle.ts';
 import { sharedPath, testWith } from '../set-up/outside.ts';
 
 interface Pins {

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { smallestCircle } from '../../../src/geometry/packing/smallest-circle.ts';
+import { smallestCircle } from '../../makers/openings/smallest-circle.ts';
 import { sharedPath } from '../../set-up/outside.ts';
 import { type BenchLine, busyMs, median, ms, percent } from './measures.ts';
 

@@ -1,7 +1,7 @@
-import { type GrowthSearch, searchGrowth } from './growth-search.ts';
-import { makePackSolver } from './pack-solver.ts';
-import { regionOf } from './region.ts';
-import { seededRandom } from './seeded-random.ts';
+import { type GrowthSearch, searchGrowth } from '../../../src/geometry/packing/growth-search.ts';
+import { makePackSolver } from '../../../src/geometry/packing/pack-solver.ts';
+import { regionOf } from '../../../src/geometry/packing/region.ts';
+import { seededRandom } from '../../../src/geometry/packing/seeded-random.ts';
 
 export interface SmallestCircle {
   /** Radius of the circle that holds the discs: exact for the coordinates given. */
