@@ -1,4 +1,5 @@
 import { compareText } from '../basics/order.ts';
+import { mentionsIn, referenceKey } from '../basics/reference-key.ts';
 import type { Cable, CableMatch } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 
@@ -56,8 +57,9 @@ export function placeContents(
   for (const { cable, match } of inOrder(cablesHere)) {
     if (cable.status === 'to be removed') continue;
     const at = match.crossingId === null ? undefined : byId.get(match.crossingId);
-    const line = at?.kind === 'cable' ? at : ownLine(cable, penetration.crossings, claimed);
-    if (line !== null) claimed.add(line.id);
+    const lines = ownLines(cable, penetration.crossings, claimed);
+    const line = at?.kind === 'cable' ? at : (lines[0] ?? null);
+    for (const own of line === null ? lines : [line, ...lines]) claimed.add(own.id);
     if (at !== undefined && at.kind !== 'cable') cables.push({ cable, line, carrier: at });
     else if (line !== null) cables.push({ cable, line, carrier: carrierOf(line) });
     else {
@@ -88,21 +90,25 @@ function inOrder<T extends { readonly cable: Cable }>(items: readonly T[]): T[] 
   return [...items].sort((a, b) => compareText(a.cable.id, b.cable.id));
 }
 
-/** The modelled line that bears the cable's very reference and that no other cable has claimed. */
-function ownLine(
+/**
+ * The modelled lines that name the cable, whole or among other words ("Cable FA-01"), and that no
+ * other cable has claimed: as many as it has bodies.
+ */
+function ownLines(
   cable: Cable,
   crossings: readonly Crossing[],
   claimed: ReadonlySet<string>,
-): Crossing | null {
-  const wanted = cable.ref.trim().toUpperCase();
-  return (
-    crossings.find(
+): Crossing[] {
+  const key = referenceKey(cable.ref);
+  if (key === '') return [];
+  return crossings
+    .filter(
       ({ id, kind, references }) =>
         kind === 'cable' &&
         !claimed.has(id) &&
-        references.some(({ text }) => text.trim().toUpperCase() === wanted),
-    ) ?? null
-  );
+        references.some(({ text }) => mentionsIn(text).some((mention) => mention.key === key)),
+    )
+    .slice(0, cable.bodies);
 }
 
 function onlyPlace(crossings: readonly Crossing[]): Crossing | null | 'several' {

@@ -1,7 +1,7 @@
+import { mentionsIn } from '../basics/reference-key.ts';
 import type { Cable } from '../model/cable.ts';
 import type { CarrierNetwork } from './carrier-network.ts';
 import type { ReferenceIndex } from './reference-index.ts';
-import { mentionsIn } from './reference-key.ts';
 import { type PointFinder, type Rooms, roomNamed } from './rooms.ts';
 
 /** Where one end of a cable is in the network of carriers. */

@@ -1,5 +1,5 @@
+import { lookAlikeKey, referenceKey, writtenForm } from '../basics/reference-key.ts';
 import type { Cable } from '../model/cable.ts';
-import { lookAlikeKey, referenceKey, writtenForm } from './reference-key.ts';
 
 /** What the schedule's own references say of each other. */
 export interface CableReferences {

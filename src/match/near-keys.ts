@@ -1,5 +1,5 @@
 import { distance } from 'fastest-levenshtein';
-import { lookAlikeKey, referenceKey } from './reference-key.ts';
+import { lookAlikeKey, referenceKey } from '../basics/reference-key.ts';
 
 /** Why a reference may be meant though it is written otherwise. */
 export interface NearKey {

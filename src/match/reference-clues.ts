@@ -1,3 +1,4 @@
+import { lookAlikeKey, type MentionKind, writtenForm } from '../basics/reference-key.ts';
 import type { Cable } from '../model/cable.ts';
 import type { CableReferences } from './cable-references.ts';
 import type { ClueBook } from './clue-book.ts';
@@ -7,7 +8,6 @@ import {
   type ReferenceIndex,
   writtenForms,
 } from './reference-index.ts';
-import { lookAlikeKey, type MentionKind, writtenForm } from './reference-key.ts';
 import type { DoubtKind } from './score.ts';
 
 const DIRECTNESS: Readonly<Record<MentionKind, number>> = { whole: 1, entry: 0.99, words: 0.95 };

@@ -1,6 +1,6 @@
+import { lookAlikeKey, type Mention, mentionsIn, writtenForm } from '../basics/reference-key.ts';
 import type { Building, Reference, Service } from '../model/building.ts';
 import type { Penetration } from '../model/penetration.ts';
-import { lookAlikeKey, type Mention, mentionsIn, writtenForm } from './reference-key.ts';
 
 /** Something of the model that a text names. */
 export type Target =

@@ -1,10 +1,10 @@
+import { referenceKey, referenceTokens } from '../basics/reference-key.ts';
 import { boxOfPositions, grownBox } from '../geometry/box.ts';
 import { type BoxIndex, indexBoxes } from '../geometry/box-index.ts';
 import { type SolidBody, solidBody, stretchesInside } from '../geometry/solid-body.ts';
 import type { Vec3 } from '../geometry/vec.ts';
 import type { Building, Space } from '../model/building.ts';
 import type { Penetration } from '../model/penetration.ts';
-import { referenceKey, referenceTokens } from './reference-key.ts';
 
 /** The rooms that the models know, by the keys of their names. */
 export interface Rooms {

@@ -1,3 +1,4 @@
+import { lookAlikeKey, mentionsIn, referenceKey, writtenForm } from '../basics/reference-key.ts';
 import type { Cable } from '../model/cable.ts';
 import type { ClueBook } from './clue-book.ts';
 import {
@@ -6,7 +7,6 @@ import {
   type ReferenceIndex,
   writtenForms,
 } from './reference-index.ts';
-import { lookAlikeKey, mentionsIn, referenceKey, writtenForm } from './reference-key.ts';
 import type { Clue, DoubtKind } from './score.ts';
 
 /** What the entries of one cable's route were found to name. */

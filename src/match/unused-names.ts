@@ -1,6 +1,6 @@
+import { mentionsIn, referenceKey, writtenForm } from '../basics/reference-key.ts';
 import type { Cable } from '../model/cable.ts';
 import type { ReferenceIndex } from './reference-index.ts';
-import { mentionsIn, referenceKey, writtenForm } from './reference-key.ts';
 
 /** Names of openings and carriers that no cable uses, to be set against routes that nearly name them. */
 export interface UnusedNames {

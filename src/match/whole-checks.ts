@@ -1,11 +1,11 @@
 import { groupBy, sum } from '../basics/order.ts';
 import { makeQuery, type Query } from '../basics/query.ts';
+import { writtenForm } from '../basics/reference-key.ts';
 import { sizeText } from '../geometry/shape.ts';
 import type { Cable, CableMatch, Schedule } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import { expectsCables } from './expects-cables.ts';
 import { penetrationText } from './penetration-text.ts';
-import { writtenForm } from './reference-key.ts';
 
 /** What only shows when all matches are looked at together. */
 export function checkWhole(

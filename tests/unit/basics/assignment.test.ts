@@ -6,13 +6,18 @@ const UNASSIGNED = 100;
 
 function total(costs: readonly (readonly number[])[], answer: readonly (number | null)[]): number {
   return answer.reduce<number>(
-    (sum, column, row) => sum + (column === null ? UNASSIGNED : (costs[row]?.[column] ?? Number.NaN)),
+    (sum, column, row) =>
+      sum + (column === null ? UNASSIGNED : (costs[row]?.[column] ?? Number.NaN)),
     0,
   );
 }
 
 /** Tries every assignment. */
-function cheapest(costs: readonly (readonly number[])[], row = 0, taken = new Set<number>()): number {
+function cheapest(
+  costs: readonly (readonly number[])[],
+  row = 0,
+  taken = new Set<number>(),
+): number {
   const line = costs[row];
   if (line === undefined) return 0;
   let best = UNASSIGNED + cheapest(costs, row + 1, taken);
