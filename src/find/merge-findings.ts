@@ -80,7 +80,7 @@ function fileKeyOf({ hosts, openings, crossings }: Penetration): string {
  * Pairs of one hole, each penetration in one pair at most: those with a reference in common first,
  * then the nearest. Two that fit equally well are left apart with a query.
  */
-export function pairUp(
+function pairUp(
   kept: readonly Penetration[],
   others: readonly Penetration[],
   mayPair: (candidate: Candidate) => boolean = () => true,
@@ -255,7 +255,7 @@ function sizeWords(penetration: Penetration): string {
 }
 
 /** Both sides' findings with every pair as one penetration. */
-export function joinPairs(
+function joinPairs(
   first: Findings,
   second: Findings,
   pairs: readonly MergedPair[],

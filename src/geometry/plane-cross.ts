@@ -180,7 +180,7 @@ function boundaryAt(band: Band | undefined, point: Vec2): Boundary {
 }
 
 /** Unit vector out of the band at a point of one of its faces. */
-export function outwardNormal(band: Band, point: Vec2, face: 'low' | 'high'): Vec2 {
+function outwardNormal(band: Band, point: Vec2, face: 'low' | 'high'): Vec2 {
   const side = face === 'high' ? 1 : -1;
   if (band.type === 'straight') {
     return [-band.direction[1] * side, band.direction[0] * side];

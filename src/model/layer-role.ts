@@ -42,7 +42,7 @@ export function layerRole(layer: string, settings: LayerSettings): LayerRole {
 }
 
 /** A layer's name without the reference it came from. */
-export function withoutReference(layer: string): string {
+function withoutReference(layer: string): string {
   return layer.replace(/^.*(?:\$\d{1,3}\$|\|)/, '');
 }
 
@@ -151,7 +151,7 @@ const STRUCTURE_DISCIPLINES: ReadonlySet<string> = new Set(['A', 'S', 'AR', 'ST'
 const NOT_BUILT_WORDS = words('DEMO HEAD DEMOLITION ABBRUCH CNTR CENTRE CENTER CENTERLINE CL AXIS');
 
 /** Upper-case words without accents, split at separators, digits' edges kept, and CamelCase. */
-export function wordsOf(name: string): string[] {
+function wordsOf(name: string): string[] {
   return name
     .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
     .normalize('NFD')

@@ -103,7 +103,7 @@ function draftOf(
 }
 
 /** The leaves of a passage in order along the path; a leaf drawn in several bands counts once. */
-export function hostsOf(passage: Passage, hosts: HostBands): PenetrationHost[] {
+function hostsOf(passage: Passage, hosts: HostBands): PenetrationHost[] {
   const found: PenetrationHost[] = [];
   for (const { band } of passage.stretches) {
     const host = hostOf(band, hosts);

@@ -12,11 +12,12 @@ import { buildEndOn, type EndOnFind } from './build-end-on.ts';
 import { buildPenetration } from './build-penetration.ts';
 import type { CrossingDraft } from './crossing-draft.ts';
 import { doorSwings } from './door-swings.ts';
-import { endOnHoles, hostFaces } from './end-on.ts';
+import { endOnHoles } from './end-on.ts';
 import { findCrossings, type ItemFate } from './find-crossings.ts';
 import { groupCrossings } from './group-crossings.ts';
 import { guessServices, guessWalls } from './guess-roles.ts';
 import { type HostBands, hostBands } from './host-bands.ts';
+import { hostFaces } from './host-faces.ts';
 import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
 import {
   type Label,

@@ -200,7 +200,7 @@ function joinBySpacing(
   });
 }
 
-export function heightOf(draft: CrossingDraft): number | null {
+function heightOf(draft: CrossingDraft): number | null {
   return (
     draft.labels.find(({ reading }) => reading.height !== null)?.reading.height?.heightMm ?? null
   );

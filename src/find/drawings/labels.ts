@@ -65,7 +65,7 @@ export function labelEvidence(label: Label, fact: string): Evidence {
 
 const oneLine = (text: string): string => text.replace(/\s+/g, ' ').trim();
 
-export const saysSomething = (reading: LabelReading): boolean =>
+const saysSomething = (reading: LabelReading): boolean =>
   reading.count !== null ||
   reading.sizes.length > 0 ||
   reading.references.length > 0 ||

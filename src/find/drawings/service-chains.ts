@@ -46,7 +46,7 @@ export function pathsOfItem(item: ServiceItem): ServicePath[] {
 const LONGER_THAN_END = 1.5;
 
 /** The two edges of an elongated outline: what is left when its two short ends are taken out. */
-export function edgesOfOutline(outline: readonly Vec2[]): Vec2[][] {
+function edgesOfOutline(outline: readonly Vec2[]): Vec2[][] {
   const first = outline[0];
   const last = outline[outline.length - 1];
   const repeats = first !== undefined && last !== undefined && distance2(first, last) < 1e-6;

@@ -45,7 +45,7 @@ function longNumber(bytes: Uint8Array, start: number, end: number): number {
 }
 
 /** Bytes as text of single bytes (Latin-1). */
-export function asciiText(bytes: Uint8Array, start: number, end: number): string {
+function asciiText(bytes: Uint8Array, start: number, end: number): string {
   let text = '';
   for (let i = start; i < end; i++) text += String.fromCharCode(bytes[i] ?? 0);
   return text;

@@ -28,7 +28,7 @@ const INS_UNITS: Readonly<Record<number, DrawingUnit>> = {
 const UNITS: readonly DrawingUnit[] = ['mm', 'cm', 'm', 'in', 'ft'];
 
 /** Usual scales of plans. @source ISO 5455 (from memory) */
-export const PAPER_SCALES: readonly number[] = [20, 50, 100, 200];
+const PAPER_SCALES: readonly number[] = [20, 50, 100, 200];
 
 export const saidUnit = (insUnits: number | null): DrawingUnit | null =>
   insUnits === null ? null : (INS_UNITS[insUnits] ?? null);
