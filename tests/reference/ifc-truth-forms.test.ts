@@ -5,6 +5,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { findInModels } from '../../src/find/models/find-in-models.ts';
+import { shapeAreaMm2, shapeExtentMm } from '../../src/geometry/shape.ts';
 import { Settings } from '../../src/model/settings.ts';
 import { joinBuildings } from '../../src/read/ifc/join-buildings.ts';
 import { readIfc } from '../../src/read/ifc/read-ifc.ts';
@@ -54,6 +55,45 @@ function cylinderBrep(m: IfcMaker, diameter: number, length: number, chords = 24
     ...ring.map((n) => [n, (n + 1) % chords, ((n + 1) % chords) + chords, n + chords]),
   ]);
 }
+
+describe.each(MAKER_SCHEMAS)('openings with round corners, %s', (schema) => {
+  const shapeOf = async (corners: readonly [number, number, number]) => {
+    const m = new IfcMaker({ schema });
+    const wall = m.element(
+      'IFCWALL',
+      { name: 'Wall', at: [0, 0, 0], z: [0, 0, 1], x: [1, 0, 0] },
+      m.body(m.extruded({ rectangle: [6000, 200] }, 3000)),
+      schema === 'IFC2X3' ? '' : ',.STANDARD.',
+    );
+    const place = { at: [500, 0, 1200], axis: Y, x: [1, 0, 0] } satisfies Record<string, Point>;
+    m.opening(wall, { ...place, outline: { rounded: corners }, depth: 400 });
+    const { findings } = await findIn(m);
+    return findings.penetrations[0]?.shape;
+  };
+
+  test('round ends make a slot, and all round a circle', async () => {
+    expect(await shapeOf([400, 150, 75])).toEqual({
+      type: 'slot',
+      lengthMm: 400,
+      widthMm: 150,
+    });
+    expect(await shapeOf([200, 200, 100])).toEqual({ type: 'circle', diameterMm: 200 });
+  });
+
+  test('standing upright, or with small radii, it is its outline', async () => {
+    for (const corners of [[150, 400, 75] as const, [300, 200, 20] as const]) {
+      const shape = await shapeOf(corners);
+      if (shape?.type !== 'polygon') throw new Error(`a ${shape?.type}`);
+      const [width, height, radius] = corners;
+      expect(shapeExtentMm(shape).widthMm).toBeCloseTo(width, 1);
+      expect(shapeExtentMm(shape).heightMm).toBeCloseTo(height, 1);
+      // Rectangle less what four quarter circles leave of their squares; chords lie inside.
+      const areaMm2 = width * height - (4 - Math.PI) * radius ** 2;
+      expect(shapeAreaMm2(shape) / areaMm2).toBeGreaterThan(0.99);
+      expect(shapeAreaMm2(shape)).toBeLessThanOrEqual(areaMm2 + 1);
+    }
+  });
+});
 
 describe.each(MAKER_SCHEMAS)('truth of odd forms, %s', (schema) => {
   const wallClass = schema === 'IFC2X3' ? 'IFCWALL' : 'IFCWALL';

@@ -50,8 +50,9 @@ export function readProfile(
       return placed({ type: 'circle', diameterMm: 2 * mm(3) }, 2 * (mm(3) - mm(4)));
     case 'IFCELLIPSEPROFILEDEF':
       return placed({ type: 'oval', lengthMm: 2 * mm(3), widthMm: 2 * mm(4) });
-    case 'IFCRECTANGLEPROFILEDEF':
     case 'IFCROUNDEDRECTANGLEPROFILEDEF':
+      return turnedAlong(placed(roundedRectangle(mm(3), mm(4), mm(5))), mm(4) > mm(3));
+    case 'IFCRECTANGLEPROFILEDEF':
     case 'IFCRECTANGLEHOLLOWPROFILEDEF':
       return placed({ type: 'rectangle', widthMm: mm(3), heightMm: mm(4) });
     // Depth of these is along y, width along x.
@@ -205,4 +206,43 @@ function compositeProfile(
     .slice(0, 50)
     .map((part) => readProfile(step, part, units, depth + 1));
   return parts.length === 1 ? (parts[0] ?? null) : null;
+}
+
+/** Chords of a quarter circle where corners are rounded. */
+const CORNER_CHORDS = 6;
+
+/** A rectangle with round corners: a slot or a circle where the corners meet, else its outline. */
+function roundedRectangle(widthMm: number, heightMm: number, radiusMm: number): Shape {
+  const narrowMm = Math.min(widthMm, heightMm);
+  const isRoundEnded = radiusMm >= narrowMm / 2 - narrowMm * 1e-6;
+  if (isRoundEnded && Math.abs(widthMm - heightMm) <= narrowMm * 1e-6) {
+    return { type: 'circle', diameterMm: narrowMm };
+  }
+  if (isRoundEnded) {
+    return { type: 'slot', lengthMm: Math.max(widthMm, heightMm), widthMm: narrowMm };
+  }
+  if (!(radiusMm > 0)) return { type: 'rectangle', widthMm, heightMm };
+  const corners = [
+    [1, 1, 0],
+    [-1, 1, 1],
+    [-1, -1, 2],
+    [1, -1, 3],
+  ] as const;
+  const pointsMm = corners.flatMap(([x, y, quarter]) =>
+    Array.from({ length: CORNER_CHORDS + 1 }, (_, step): Vec2 => {
+      const angleRad = ((quarter + step / CORNER_CHORDS) * Math.PI) / 2;
+      return [
+        x * (widthMm / 2 - radiusMm) + radiusMm * Math.cos(angleRad),
+        y * (heightMm / 2 - radiusMm) + radiusMm * Math.sin(angleRad),
+      ];
+    }),
+  );
+  return { type: 'polygon', pointsMm };
+}
+
+/** A slot lies along its own x: one that stands upright in its profile has its x turned. */
+function turnedAlong(profile: ReadProfile | null, isUpright: boolean): ReadProfile | null {
+  if (profile === null || profile.shape.type !== 'slot' || !isUpright) return profile;
+  const [x, y] = profile.right;
+  return { ...profile, right: [-y, x] };
 }

@@ -31,6 +31,7 @@ export type Outline =
   | { readonly circle: number; readonly bore?: number }
   | { readonly rectangle: readonly [number, number]; readonly wall?: number }
   | { readonly tray: readonly [number, number] }
+  | { readonly rounded: readonly [width: number, height: number, radius: number] }
   | { readonly polygon: readonly (readonly [number, number])[] }
   | {
       readonly polygonWithHoles: readonly (readonly [number, number])[];
@@ -542,6 +543,10 @@ export class IfcMaker {
         'IFCRECTANGLEPROFILEDEF',
         `.AREA.,$,${position},${this.length(width)},${this.length(height)}`,
       );
+    }
+    if ('rounded' in outline) {
+      const sizes = outline.rounded.map((value) => this.length(value)).join(',');
+      return this.add('IFCROUNDEDRECTANGLEPROFILEDEF', `.AREA.,$,${position},${sizes}`);
     }
     if ('tray' in outline) {
       const [width, height] = outline.tray;
