@@ -56,13 +56,32 @@ function polygonToPoint(polygon: PlainPolygon, point: Point): number {
 }
 
 function polygonToPolygon(a: PlainPolygon, b: PlainPolygon): number {
-  const shared = polygonCuts.intersection(ring(a.points), ring(b.points));
-  if (areaOf(shared) > 1e-9) return -Math.sqrt(areaOf(shared));
+  const shared = sharedArea(a, b);
+  if (shared > 1e-9) return -Math.sqrt(shared);
   let least = Number.POSITIVE_INFINITY;
   for (const [p, q] of sidesOf(a.points)) {
     for (const [r, s] of sidesOf(b.points)) least = Math.min(least, segmentToSegment(p, q, r, s));
   }
   return least;
+}
+
+/**
+ * Area two polygons share. The library gives up on sides that coincide but for rounding; then a corner
+ * inside the other, or the middle of one, tells as much.
+ */
+function sharedArea(a: PlainPolygon, b: PlainPolygon): number {
+  try {
+    return areaOf(polygonCuts.intersection(ring(a.points), ring(b.points)));
+  } catch {
+    const isIn = (points: readonly Point[], other: PlainPolygon) =>
+      [...points, middleOf(points)].some((point) => polygonToPoint(other, point) < -1e-7);
+    return isIn(a.points, b) || isIn(b.points, a) ? 1 : 0;
+  }
+}
+
+function middleOf(points: readonly Point[]): Point {
+  const total = points.reduce(([x, y], [px, py]): Point => [x + px, y + py], [0, 0] as Point);
+  return [total[0] / points.length, total[1] / points.length];
 }
 
 /** Distance of a body's surface from the wall of an opening, from inside; negative when it is cut. */

@@ -1,8 +1,9 @@
 import type { Effort } from '../../model/arrangement.ts';
 
 /**
- * Limits of the searches, counted in evaluations of a layout times its parts: never by the clock, so
- * that the same input gives the same answer on every machine. A million is about a tenth of a second.
+ * Limits of the searches, counted in evaluations of a layout times its parts (more for a polygon of
+ * many sides): never by the clock, so that the same input gives the same answer on every machine. A
+ * million is about a tenth of a second.
  */
 export interface EffortLimits {
   /** For the largest common gap. */
@@ -29,16 +30,16 @@ export const EFFORT: Record<Effort, EffortLimits> = {
     extra: 6_000,
     alike: 0,
     alikeEmpty: 2_500_000,
-    fill: 40_000,
+    fill: 32_000,
   },
   normal: {
-    gap: 120_000,
+    gap: 80_000,
     asked: 3_000_000,
     boxes: 300_000,
-    extra: 80_000,
-    alike: 100_000,
+    extra: 50_000,
+    alike: 60_000,
     alikeEmpty: 5_000_000,
-    fill: 350_000,
+    fill: 250_000,
   },
   thorough: {
     gap: 1_000_000,

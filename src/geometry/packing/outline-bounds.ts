@@ -54,16 +54,34 @@ function capsule(length: number, radius: number): CentreRegion | null {
   };
 }
 
+const MOST_SIDES = 48;
+
+function boxRound(points: readonly Vec2[]): Vec2[] {
+  const xs = points.map(([x]) => x);
+  const ys = points.map(([, y]) => y);
+  const [x0, x1, y0, y1] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  return [
+    [x0, y0],
+    [x1, y0],
+    [x1, y1],
+    [x0, y1],
+  ];
+}
+
 /** Of the convex hull moved inwards: it holds every centre in the polygon itself. */
 function polygonCentres(points: readonly Vec2[], need: number): CentreRegion | null {
   const hull = convexHull(points);
-  let ring: readonly Vec2[] = hull;
+  // Of many sides some are enough: fewer half-planes enclose more, and the bound still holds.
+  const every = Math.ceil(hull.length / MOST_SIDES);
+  let ring: readonly Vec2[] = every === 1 ? hull : boxRound(hull);
   for (const [k, from] of hull.entries()) {
     const to = hull[(k + 1) % hull.length] ?? from;
     const dx = to[0] - from[0];
     const dy = to[1] - from[1];
     const length = Math.sqrt(dx * dx + dy * dy);
-    if (length > 0) ring = keepLeft(ring, from, [dx / length, dy / length], need);
+    if (length > 0 && k % every === 0) {
+      ring = keepLeft(ring, from, [dx / length, dy / length], need);
+    }
   }
   if (ring.length === 0) return null;
   let area = 0;

@@ -108,6 +108,8 @@ export function makePackSolver(problem: PackProblem): PackSolver {
   const wallPull = new Float64Array(2);
   const a: BoxPull = { x: 0, y: 0, turn: 0 };
   const b: BoxPull = { x: 0, y: 0, turn: 0 };
+  // A long outline costs as much as further parts.
+  const wallCost = 1 + region.rings.reduce((total, ring) => total + ring.length, 0) / 24;
   let listed = 0;
   let setAt = Number.NaN;
 
@@ -472,7 +474,7 @@ export function makePackSolver(problem: PackProblem): PackSolver {
     growthOf,
     contacts,
     again,
-    work: () => minimiser.evaluations() * count,
+    work: () => minimiser.evaluations() * count * wallCost,
   };
 }
 

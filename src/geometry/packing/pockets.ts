@@ -172,6 +172,8 @@ interface Line {
   readonly y: number;
   readonly dx: number;
   readonly dy: number;
+  /** Where it ends, counted from (x, y); endless when absent. */
+  readonly length?: number;
 }
 
 /**
@@ -231,7 +233,10 @@ function offsetWall(
       };
     case 'polygon': {
       const islands = shape.islandsMm ?? [];
-      const corners = [shape.pointsMm, ...islands].flat().map(([x, y]) => ({ x, y, reach: need }));
+      const corners = [
+        ...inwardCorners(anticlockwise(shape.pointsMm), false),
+        ...islands.flatMap((island) => inwardCorners(anticlockwise(island), true)),
+      ].map(([x, y]) => ({ x, y, reach: need }));
       return {
         lines: [
           ...offsetEdges(anticlockwise(shape.pointsMm), need),
@@ -253,6 +258,17 @@ function fourEnds(x: number, y: number): Vec2[] {
   ];
 }
 
+/** Corners of an anticlockwise ring that a disc can touch: reflex ones, or an island's others. */
+function inwardCorners(ring: readonly Vec2[], isIsland: boolean): Vec2[] {
+  return ring.filter((at, k) => {
+    const before = ring[(k + ring.length - 1) % ring.length] ?? at;
+    const after = ring[(k + 1) % ring.length] ?? at;
+    const turn =
+      (at[0] - before[0]) * (after[1] - at[1]) - (at[1] - before[1]) * (after[0] - at[0]);
+    return isIsland ? turn > 0 : turn < 0;
+  });
+}
+
 function anticlockwise(ring: readonly Vec2[]): readonly Vec2[] {
   return signedPolygonAreaMm2(ring) < 0 ? [...ring].reverse() : ring;
 }
@@ -272,7 +288,7 @@ function offsetEdges(ring: readonly Vec2[], need: number): Line[] {
     if (length === 0) return;
     const dx = ex / length;
     const dy = ey / length;
-    lines.push({ x: from[0] - dy * need, y: from[1] + dx * need, dx, dy });
+    lines.push({ x: from[0] - dy * need, y: from[1] + dx * need, dx, dy, length });
   });
   return lines;
 }
@@ -323,15 +339,25 @@ function meetLine(circle: RoundObstacle, line: Line): Vec2[] {
   const squared = circle.reach * circle.reach - away * away;
   if (squared < 0) return [];
   const half = Math.sqrt(squared);
-  return [along - half, along + half].map(
-    (t): Vec2 => [line.x + t * line.dx, line.y + t * line.dy],
-  );
+  const points: Vec2[] = [];
+  for (const t of [along - half, along + half]) {
+    if (isOn(line, t)) points.push([line.x + t * line.dx, line.y + t * line.dy]);
+  }
+  return points;
 }
 
 function meetLines(a: Line | undefined, b: Line | undefined): Vec2[] {
   if (a === undefined || b === undefined) return [];
   const cross = a.dx * b.dy - a.dy * b.dx;
   if (Math.abs(cross) < 1e-9) return [];
-  const t = ((b.x - a.x) * b.dy - (b.y - a.y) * b.dx) / cross;
+  const ox = b.x - a.x;
+  const oy = b.y - a.y;
+  const t = (ox * b.dy - oy * b.dx) / cross;
+  const u = (ox * a.dy - oy * a.dx) / cross;
+  if (!isOn(a, t) || !isOn(b, u)) return [];
   return [[a.x + t * a.dx, a.y + t * a.dy]];
+}
+
+function isOn({ length }: Line, t: number): boolean {
+  return length === undefined || (t >= -ROUNDING_MM && t <= length + ROUNDING_MM);
 }

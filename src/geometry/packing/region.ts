@@ -1,5 +1,5 @@
 import type { Shape } from '../shape.ts';
-import { shapeAreaMm2 } from '../shape.ts';
+import { shapeAreaMm2, signedPolygonAreaMm2 } from '../shape.ts';
 import type { Vec2 } from '../vec.ts';
 import { nearestOnEllipse } from './ellipse-distance.ts';
 
@@ -199,16 +199,35 @@ function ovalRegion(shape: Shape & { readonly type: 'oval' }): Region {
 function polygonRegion(shape: Shape & { readonly type: 'polygon' }): Region {
   const rings = [shape.pointsMm, ...(shape.islandsMm ?? [])];
   const edges: number[] = [];
-  for (const ring of rings) {
+  const inward: number[] = [];
+  for (const [r, ring] of rings.entries()) {
+    // Reflex corners of the outline and the other corners of islands stick into the opening.
+    const sense = (signedPolygonAreaMm2(ring) > 0 ? 1 : -1) * (r === 0 ? -1 : 1);
     ring.forEach((from, k) => {
       const to = ring[(k + 1) % ring.length] ?? from;
+      const before = ring[(k + ring.length - 1) % ring.length] ?? from;
       const dx = to[0] - from[0];
       const dy = to[1] - from[1];
       const squared = dx * dx + dy * dy;
-      if (squared > 0) edges.push(from[0], from[1], dx, dy, squared);
+      if (squared === 0) return;
+      const turn = (from[0] - before[0]) * dy - (from[1] - before[1]) * dx;
+      edges.push(from[0], from[1], dx, dy, squared);
+      inward.push(turn * sense >= 0 ? 1 : 0);
     });
   }
   const flat = Float64Array.from(edges);
+  const isInward = Uint8Array.from(inward);
+  /**
+   * Where along edge e (0–1) a point is nearest; −1 where the edge does not face it and its first
+   * corner does not stick out. So finely faceted curves press once, not with every facet.
+   */
+  const facing = (e: number, ox: number, oy: number) => {
+    const dx = flat[e + 2] as number;
+    const dy = flat[e + 3] as number;
+    const along = (ox * dx + oy * dy) / (flat[e + 4] as number);
+    if (along >= -1e-9 && along <= 1 + 1e-9) return Math.max(0, Math.min(1, along));
+    return along < 0 && isInward[e / 5] === 1 ? 0 : -1;
+  };
   const xs = shape.pointsMm.map(([x]) => x);
   const ys = shape.pointsMm.map(([, y]) => y);
   const nearest = { distance: 0, nx: 0, ny: 0 };
@@ -270,7 +289,8 @@ function polygonRegion(shape: Shape & { readonly type: 'polygon' }): Region {
         const oy = y - (flat[e + 1] as number);
         const dx = flat[e + 2] as number;
         const dy = flat[e + 3] as number;
-        const along = Math.max(0, Math.min(1, (ox * dx + oy * dy) / (flat[e + 4] as number)));
+        const along = facing(e, ox, oy);
+        if (along < 0) continue;
         const rx = ox - along * dx;
         const ry = oy - along * dy;
         const squared = rx * rx + ry * ry;
@@ -292,7 +312,8 @@ function polygonRegion(shape: Shape & { readonly type: 'polygon' }): Region {
         const oy = y - (flat[e + 1] as number);
         const dx = flat[e + 2] as number;
         const dy = flat[e + 3] as number;
-        const along = Math.max(0, Math.min(1, (ox * dx + oy * dy) / (flat[e + 4] as number)));
+        const along = facing(e, ox, oy);
+        if (along < 0) continue;
         const rx = ox - along * dx;
         const ry = oy - along * dy;
         const distance = Math.sqrt(rx * rx + ry * ry);
