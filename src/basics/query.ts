@@ -18,6 +18,8 @@ export interface Query {
   /** What would settle it. */
   readonly settles: string;
   readonly evidence: readonly Evidence[];
+  /** What people have answered so far, as sentences with who and when; absent where nobody has. */
+  readonly answer?: { readonly state: 'answered' | 'closed'; readonly text: string };
 }
 
 export interface QueryParts {

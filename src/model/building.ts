@@ -6,7 +6,7 @@ import type { ElementRef } from './ids.ts';
 export interface SourceFile {
   readonly key: string;
   readonly name: string;
-  readonly kind: 'ifc' | 'drawing' | 'schedule' | 'range' | 'project' | 'workbook';
+  readonly kind: 'ifc' | 'drawing' | 'schedule' | 'range' | 'project' | 'workbook' | 'issues';
   /** IFC schema, DXF version or sheet format. */
   readonly schema: string;
   readonly sizeBytes: number;

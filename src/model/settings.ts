@@ -65,11 +65,18 @@ const CableTableFile = z.strictObject({
   kind: z.literal('cable-table'),
 });
 
+/** The queries as they came back from others; the next ones are written into it. */
+const AnswersFile = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('bcf'),
+});
+
 export const ProjectFile = z.discriminatedUnion('kind', [
   ModelFile,
   DrawingFile,
   ScheduleFile,
   CableTableFile,
+  AnswersFile,
 ]);
 
 /** A condition on a penetration; all fields given must hold. */

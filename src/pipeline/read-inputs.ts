@@ -1,17 +1,21 @@
 import { SealbookError, withFile } from '../basics/errors.ts';
 import { makeQuery, type Query, type WithQueries } from '../basics/query.ts';
+import type { BcfAnswer } from '../model/bcf-answers.ts';
 import type { Building, SourceFile } from '../model/building.ts';
 import type { Schedule } from '../model/cable.ts';
 import type { Drawing } from '../model/drawing.ts';
 import type { InputFile } from '../model/input.ts';
 import type { UnreadContent } from '../model/issue.ts';
 import type { ProjectFile, Settings } from '../model/settings.ts';
+import { readBcf } from '../read/bcf/read-bcf.ts';
 import { readDxf } from '../read/dxf/read-dxf.ts';
 import { type BuildingPart, joinBuildings } from '../read/ifc/join-buildings.ts';
 import { readIfc } from '../read/ifc/read-ifc.ts';
 import { builtInCableTable, type CableTable } from '../read/schedule/cable-table.ts';
 import { readCableTable } from '../read/schedule/read-cable-table.ts';
 import { readSchedule } from '../read/schedule/read-schedule.ts';
+import { untagDxf } from '../write/dxf-tags/tag-dxf.ts';
+import { untagIfc } from '../write/ifc-tags/tag-ifc.ts';
 import type { Platform } from './platform.ts';
 
 /** A file that could not be had, and why. */
@@ -38,6 +42,8 @@ export interface Inputs {
   /** Files that were read, by key. */
   readonly sources: readonly SourceFile[];
   readonly unread: readonly UnreadContent[];
+  /** What people answered to our queries elsewhere. */
+  readonly answers: readonly BcfAnswer[];
 }
 
 interface Collected {
@@ -48,6 +54,7 @@ interface Collected {
   readonly tables: CableTable[];
   readonly sources: SourceFile[];
   readonly unread: UnreadContent[];
+  readonly answers: BcfAnswer[];
   readonly queries: Query[];
 }
 
@@ -66,6 +73,7 @@ export async function readInputs(
     tables: [],
     sources: [],
     unread: [],
+    answers: [],
     queries: missing.map(fileNotRead),
   };
   for (const file of inReadingOrder(files, settings)) {
@@ -91,6 +99,7 @@ export async function readInputs(
       },
       sources: collected.sources,
       unread: collected.unread,
+      answers: collected.answers,
     },
     queries: [...collected.queries, ...(joined?.queries ?? [])],
   };
@@ -113,7 +122,7 @@ async function readOne(
 ): Promise<void> {
   switch (entry.kind) {
     case 'ifc': {
-      const { result, queries } = await readIfc(file, settings, {
+      const { result, queries } = await readIfc(withoutOurTags(file, untagIfc), settings, {
         ...(platform.onProgress ? { onProgress: platform.onProgress } : {}),
         correction: { moveMm: entry.moveMm ?? [0, 0, 0], turnDeg: entry.turnDeg ?? 0 },
       });
@@ -124,7 +133,7 @@ async function readOne(
       return;
     }
     case 'dxf': {
-      const { result, queries } = readDxf(file, entry, settings);
+      const { result, queries } = readDxf(withoutOurTags(file, untagDxf), entry, settings);
       collected.drawings.push(result.drawing);
       collected.unread.push(...result.unread);
       collected.queries.push(...queries);
@@ -141,12 +150,29 @@ async function readOne(
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));
       return;
     }
+    case 'bcf': {
+      const { result, queries } = readBcf(file);
+      collected.answers.push(...result.answers);
+      collected.queries.push(...queries);
+      collected.sources.push(await source(file, 'issues', `BCF ${result.version}`, platform));
+      return;
+    }
     case 'cable-table': {
       const { result, queries } = await readCableTable(file);
       collected.tables.push(result);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));
     }
+  }
+}
+
+/** Our own tags of an earlier run are no content. A file that can't be untagged is its reader's to refuse. */
+function withoutOurTags(file: InputFile, untag: (bytes: Uint8Array) => Uint8Array): InputFile {
+  try {
+    return { ...file, bytes: untag(file.bytes) };
+  } catch (error) {
+    if (error instanceof SealbookError) return file;
+    throw error;
   }
 }
 

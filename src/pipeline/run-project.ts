@@ -6,6 +6,7 @@ import { findInDrawings } from '../find/drawings/find-in-drawings.ts';
 import { mergeFindings } from '../find/merge-findings.ts';
 import { findInModels } from '../find/models/find-in-models.ts';
 import { matchCables } from '../match/match-cables.ts';
+import type { BcfAnswer } from '../model/bcf-answers.ts';
 import type { Matches, Schedule } from '../model/cable.ts';
 import type { Drawing } from '../model/drawing.ts';
 import type { InputFile } from '../model/input.ts';
@@ -26,7 +27,7 @@ import { listBasis } from './list-basis.ts';
 import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
 import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
-import { writeTagged } from './write-tagged.ts';
+import { tagFiles, writeQueries } from './write-tagged.ts';
 
 export interface RunInput {
   readonly settings: Settings;
@@ -56,16 +57,19 @@ const SCHEMA_NAME = 'sealbook-result.schema.json';
 
 /** The whole job: from the files' bytes to an issue and the bytes of all outputs. */
 export async function runProject(input: RunInput, platform: Platform): Promise<RunOutput> {
-  const { issue, register, drawings } = await makeIssue(input, platform);
+  const made = await makeIssue(input, platform);
+  const tagged = tagFiles({ ...made, files: input.files }, platform);
+  const issue = withQueries(made.issue, tagged.queries);
   const result = buildResult(issue);
   return {
     issue,
     result,
     files: [
       ...(await writeFiles(issue, result, platform)),
-      ...(await writeTagged({ issue, drawings, files: input.files }, platform)),
+      ...tagged.files,
+      ...(await writeQueries(issue, input.files, platform)),
     ],
-    register: await registerBytes(register, platform.sha256),
+    register: await registerBytes(made.register, platform.sha256),
   };
 }
 
@@ -117,7 +121,7 @@ async function makeIssue(
       ...explainNothing(read.result, found.result),
       ...matched.queries,
       ...designed.queries,
-    ]),
+    ]).map((query) => answered(query, read.result.answers)),
     basis: listBasis(settings, input.assumptions, range),
     unread: read.result.unread,
     range,
@@ -173,6 +177,21 @@ function inOrderOf<T>(
 ): T[] {
   const groups = groupBy(items, penetrationIdOf);
   return [...tags.keys()].flatMap((id) => groups.get(id) ?? []);
+}
+
+function withQueries(issue: Issue, more: readonly Query[]): Issue {
+  return { ...issue, queries: onlyOnce([...issue.queries, ...more]) };
+}
+
+/** The query with what people have written to it. */
+function answered(query: Query, answers: readonly BcfAnswer[]): Query {
+  const answer = answers.find(({ queryId }) => queryId === query.id);
+  if (answer === undefined || answer.state === 'open') return query;
+  const comments = answer.comments.map(
+    ({ author, date, text }) => `${author}${date === null ? '' : `, ${date}`}: ${text}`,
+  );
+  const text = [...comments, ...(answer.status === null ? [] : [answer.status])].join('\n');
+  return { ...query, answer: { state: answer.state, text } };
 }
 
 /** Sorted by id; the same question asked by two steps is asked once. */

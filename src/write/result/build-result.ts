@@ -143,6 +143,7 @@ function queryJson(index: IssueIndex, query: Query): SealbookResult['queries'][n
     text: query.text,
     why: query.why,
     settles: query.settles,
+    ...(query.answer === undefined ? {} : { answer: query.answer }),
     evidence: query.evidence.map(({ fact, text, place, distanceMm }) => {
       const { fileKey, ...where } = place;
       return {

@@ -109,7 +109,7 @@ const COLUMNS: readonly Column<QueryRow>[] = [
     group: 'Yours to fill in',
     width: 26,
     kind: 'long',
-    value: () => null,
+    value: (row) => row.query.answer?.text ?? null,
     open: {},
   },
   {
@@ -117,7 +117,7 @@ const COLUMNS: readonly Column<QueryRow>[] = [
     group: 'Yours to fill in',
     width: 11,
     kind: 'text',
-    value: () => null,
+    value: (row) => row.query.answer?.state ?? null,
     open: { choices: QUERY_STATES, prompt: 'open, answered or closed' },
   },
   { title: 'Code', group: 'Source', width: 26, kind: 'id', value: (row) => row.query.code },
