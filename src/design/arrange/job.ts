@@ -50,7 +50,7 @@ export function gapBound({ bodies, region, impossibleAt }: Job): number | null {
   if (impossibleAt(0, 0) !== null) return 0;
   let low = 0;
   let high = region.maxX - region.minX + (region.maxY - region.minY);
-  for (let step = 0; step < 40; step++) {
+  for (let step = 0; step < 31; step++) {
     const middle = (low + high) / 2;
     if (impossibleAt(middle, middle) === null) low = middle;
     else high = middle;
