@@ -10,6 +10,9 @@ export const QUERY_CODES = {
   'malformed-global-id': { severity: 'note', to: 'BIM coordinator' },
   'dangling-reference': { severity: 'note', to: 'BIM coordinator' },
   'units-missing': { severity: 'ask', to: 'BIM coordinator' },
+  'map-conversion-doubtful': { severity: 'ask', to: 'BIM coordinator' },
+  'true-north-differs': { severity: 'ask', to: 'BIM coordinator' },
+  'units-differ': { severity: 'note', to: 'BIM coordinator' },
   'files-far-apart': { severity: 'ask', to: 'BIM coordinator' },
   'placement-missing': { severity: 'ask', to: 'BIM coordinator' },
   // reading drawings

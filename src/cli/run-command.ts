@@ -6,7 +6,7 @@ import { keepRegister, readRegisterFile } from '../files/keep-register.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
 import type { Settings } from '../model/settings.ts';
 import { runSummary, summaryText } from './run-summary.ts';
-import { answer, progressLine, say } from './terminal.ts';
+import { answer, printable, progressLine, say } from './terminal.ts';
 
 /** Beside the project, since it outlives every issue. */
 export const REGISTER_NAME = 'register.jsonl';
@@ -68,9 +68,13 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
   ).finally(progress.stop);
   // First the register: were the outputs to fail, the tags they were to carry would still be kept.
   if (!options.dryRun) await keepRegister(registerPath, registerAsRead, output.register);
-  const written = options.dryRun
+  const outputs = options.dryRun
     ? output.files.map((file) => path.join(folder, file.name))
     : await writeOutputs(folder, output.files, project.inputPaths);
+  const written = [...outputs, registerPath];
+  for (const query of output.issue.queries.filter(({ code }) => code === 'file-not-read')) {
+    say(printable(query.text));
+  }
   const summary = runSummary(output.issue, output.result);
   if (options.json) {
     answer(JSON.stringify({ written: !options.dryRun, files: written, summary }, null, 2));

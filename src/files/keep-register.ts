@@ -1,6 +1,7 @@
-import { copyFile, mkdir, open, rename, rm } from 'node:fs/promises';
+import { copyFile, open, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { SealbookError } from '../basics/errors.ts';
+import { makeFolder } from './make-folder.ts';
 import { readInput, sha256 } from './read-input.ts';
 import { unwritable, writeWhole } from './write-whole.ts';
 
@@ -26,7 +27,7 @@ export async function keepRegister(
   asRead: Uint8Array | null,
   bytes: Uint8Array,
 ): Promise<void> {
-  await mkdir(path.dirname(file), { recursive: true }).catch(unwritable(file));
+  await makeFolder(path.dirname(file));
   const lock = `${file}.lock`;
   const handle = await open(lock, 'wx').catch((cause: NodeJS.ErrnoException) => {
     if (cause.code !== 'EEXIST') unwritable(lock)(cause);

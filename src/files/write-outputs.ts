@@ -1,6 +1,7 @@
-import { lstat, mkdir, realpath, rename, rm } from 'node:fs/promises';
+import { lstat, realpath, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { SealbookError } from '../basics/errors.ts';
+import { makeFolder } from './make-folder.ts';
 import { unwritable, writeWhole } from './write-whole.ts';
 
 export interface OutputFile {
@@ -19,7 +20,7 @@ export async function writeOutputs(
   files: readonly OutputFile[],
   inputPaths: readonly string[],
 ): Promise<string[]> {
-  await mkdir(folder, { recursive: true }).catch(unwritable(folder));
+  await makeFolder(folder);
   const targets = files.map((file) => path.join(folder, safeName(file.name)));
   await refuseInputs(targets, inputPaths);
   await refuseFolders(targets);

@@ -43,7 +43,7 @@ export function shapeAreaMm2(shape: Shape): number {
     case 'rectangle':
       return shape.widthMm * shape.heightMm;
     case 'slot':
-      return (shape.lengthMm - shape.widthMm) * shape.widthMm + (Math.PI * shape.widthMm ** 2) / 4;
+      return slotAreaMm2(shape.lengthMm, shape.widthMm);
     case 'oval':
       return (Math.PI * shape.lengthMm * shape.widthMm) / 4;
     case 'polygon': {
@@ -54,6 +54,12 @@ export function shapeAreaMm2(shape: Shape): number {
       );
     }
   }
+}
+
+/** The round ends are on the shorter sides, whichever way the two sizes are given. */
+function slotAreaMm2(lengthMm: number, widthMm: number): number {
+  const narrowMm = Math.min(lengthMm, widthMm);
+  return Math.abs(lengthMm - widthMm) * narrowMm + (Math.PI * narrowMm ** 2) / 4;
 }
 
 /** Width and height of the box round the shape, mm. */

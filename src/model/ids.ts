@@ -11,6 +11,14 @@ export function elementId(ref: ElementRef): string {
 }
 
 /**
+ * The id as the file itself gives it: a repeated GlobalId without the tie-break that tells its
+ * bearers apart here.
+ */
+export function idInFile({ id }: ElementRef): string {
+  return id.replace(/^(.{22})~[0-9a-f]{8}(\.\d+)?$/, '$1');
+}
+
+/**
  * Id of a penetration: the lowest host id and the lowest opening id, or without an opening the
  * lowest service id and the count of the crossing along its run (0 for the first).
  */

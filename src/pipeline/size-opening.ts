@@ -2,7 +2,7 @@ import { sizeOne } from '../design/size-one.ts';
 import { drawSection } from '../draw/draw-section.ts';
 import type { Shape } from '../geometry/shape.ts';
 import { shapeText } from '../geometry/shape.ts';
-import type { Body, Effort } from '../model/arrangement.ts';
+import type { ArrangementProblem, Body, Effort } from '../model/arrangement.ts';
 import type { Range } from '../model/range.ts';
 import type { Seal } from '../model/seal.ts';
 import { Settings } from '../model/settings.ts';
@@ -17,6 +17,8 @@ export interface SizeTask {
   readonly separationMm: number | null;
   /** From the cables to the wall; null for the default. */
   readonly edgeMm: number | null;
+  /** Pairs of classes that must stand further apart. */
+  readonly classSeparations?: ArrangementProblem['classSeparations'];
   /** Leave the split tubes off. */
   readonly bare: boolean;
   readonly effort: Effort;
@@ -37,6 +39,7 @@ export function sizeOpening(task: SizeTask): SizeAnswer {
     opening: task.opening,
     bodies: task.bodies,
     range: task.range,
+    ...(task.classSeparations === undefined ? {} : { classSeparations: task.classSeparations }),
     design: {
       ...design,
       separationMm: task.separationMm ?? design.separationMm,

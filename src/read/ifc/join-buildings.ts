@@ -96,7 +96,7 @@ function isAlreadyOnMap(part: BuildingPart, first: BuildingPart, moved: Building
 function conversionMissing(part: BuildingPart, first: BuildingPart): Query {
   const without = part.frame.map === null ? part.frame : first.frame;
   const other = part.frame.map === null ? first.frame : part.frame;
-  return makeQuery('files-far-apart', {
+  return makeQuery('map-conversion-doubtful', {
     about: `${part.frame.fileKey}/map-conversion`,
     text: `${without.fileName} has no map conversion while ${other.fileName} has one (${mapText(other.map)}); they were joined by their own origins.`,
     why: 'If the models don’t share an origin, crossings are missed.',
@@ -113,7 +113,7 @@ function conversionMissing(part: BuildingPart, first: BuildingPart): Query {
 }
 
 function convertedTwice(part: BuildingPart, first: BuildingPart): Query {
-  return makeQuery('files-far-apart', {
+  return makeQuery('map-conversion-doubtful', {
     about: `${part.frame.fileKey}/converted-twice`,
     text: `${part.frame.fileName} lies beside ${first.frame.fileName} as it stands, and far off once its map conversion (${mapText(part.frame.map)}) is applied: it seems to hold the conversion twice. It was not applied.`,
     why: 'Applied twice, it would put the model where nothing is.',
@@ -148,7 +148,7 @@ function unitQueries(parts: readonly BuildingPart[]): readonly Query[] {
     ({ frame }) => `${frame.fileName}: ${frame.lengthName ?? 'none named'}`,
   );
   return [
-    makeQuery('files-far-apart', {
+    makeQuery('units-differ', {
       about: `${first.frame.fileKey}/units`,
       text: `The models are in different units of length (${all.join('; ')}); each was converted.`,
       why: 'A wrongly declared unit puts elements in the wrong place and size.',
@@ -175,7 +175,7 @@ function northQueries(parts: readonly BuildingPart[]): readonly Query[] {
     if (Math.abs(difference) < SAME_NORTH_RAD) return [];
     const degrees = (difference * 180) / Math.PI;
     return [
-      makeQuery('files-far-apart', {
+      makeQuery('true-north-differs', {
         about: `${frame.fileKey}/true-north`,
         text: `True north of ${frame.fileName} differs from that of ${first.frame.fileName} by ${degrees.toFixed(2)}°; nothing was turned.`,
         why: 'One of the models may be turned against the other.',

@@ -10,7 +10,12 @@ const point = z.tuple([z.number().finite(), z.number().finite()]);
 const ShapeFile = z.discriminatedUnion('type', [
   z.strictObject({ type: z.literal('circle'), diameterMm: positive }),
   z.strictObject({ type: z.literal('rectangle'), widthMm: positive, heightMm: positive }),
-  z.strictObject({ type: z.literal('slot'), lengthMm: positive, widthMm: positive }),
+  z
+    .strictObject({ type: z.literal('slot'), lengthMm: positive, widthMm: positive })
+    .refine((slot) => slot.lengthMm >= slot.widthMm, {
+      message: 'the length of a slot is its longer side; give an upright one as a polygon',
+      path: ['lengthMm'],
+    }),
   z.strictObject({ type: z.literal('oval'), lengthMm: positive, widthMm: positive }),
   z.strictObject({
     type: z.literal('polygon'),

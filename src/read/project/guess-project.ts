@@ -50,7 +50,9 @@ const ADVICE: Readonly<Record<string, string>> = {
 
 function keyFrom(name: string): string {
   const base = name.slice(Math.max(name.lastIndexOf('/'), name.lastIndexOf('\\')) + 1);
-  const stem = base.includes('.') ? base.slice(0, base.lastIndexOf('.')) : base;
+  const named = base.includes('.') ? base.slice(0, base.lastIndexOf('.')) : base;
+  // A copy with our tags is the same model: ids made from the key must not change with it.
+  const stem = named.replace(/-tagged(-\d+)?$/, '');
   const key = stem
     .replace(/[^A-Za-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '')

@@ -36,14 +36,17 @@ export function readYaml<T>(file: InputFile, schema: z.ZodType<T>): CheckedYaml<
   const given: unknown = document.toJS({ maxAliasCount: MAX_ALIASES }) ?? {};
   const checked = schema.safeParse(given);
   if (checked.success) return { value: checked.data, given };
-  const faults = checked.error.issues.map((issue) => describe(issue, schema));
-  const line = lineOf(document, lines, checked.error.issues[0]);
+  const faults = checked.error.issues
+    .map((issue) => ({ ...describe(issue, schema), line: lineOf(document, lines, issue) }))
+    .sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
+  const [first, ...more] = faults;
+  const others = more.map(({ line, text }) => `; line ${line}: ${text}`).join('');
   throw invalid(
     file,
-    line,
-    faults.map((each) => each.text).join('; '),
+    first?.line,
+    `${first?.text}${others}`,
     faults.find((each) => each.todo !== null)?.todo ??
-      'Correct the value; the README lists all settings.',
+      'Correct the value; samples/pumping-station/project.yaml shows what may be said.',
   );
 }
 

@@ -2,6 +2,7 @@ import { compareText } from '../../basics/order.ts';
 import type { Query } from '../../basics/query.ts';
 import type { Vec3 } from '../../geometry/vec.ts';
 import type { Section } from '../../model/building.ts';
+import { idInFile } from '../../model/ids.ts';
 import type { Issue } from '../../model/issue.ts';
 import type { Crossing, Penetration } from '../../model/penetration.ts';
 import type { SealbookResult } from '../../model/result.ts';
@@ -77,7 +78,7 @@ function penetrationJson(index: IssueIndex, penetration: Penetration): Penetrati
     thicknessMm: rounded(penetration.thicknessMm, 3),
     hosts: penetration.hosts.map((host) => ({
       file: fileName(index, host.ref.fileKey),
-      id: host.ref.id,
+      id: idInFile(host.ref),
       thicknessMm: rounded(host.thicknessMm, 3),
       fireRating: host.fireRating,
       kind: host.kind,
@@ -85,7 +86,7 @@ function penetrationJson(index: IssueIndex, penetration: Penetration): Penetrati
     })),
     openings: penetration.openings.map((opening) => ({
       file: fileName(index, opening.ref.fileKey),
-      id: opening.ref.id,
+      id: idInFile(opening.ref),
       kind: opening.kind,
     })),
     services: penetration.crossings.map((crossing) => serviceJson(index, crossing)),
@@ -99,7 +100,7 @@ function penetrationJson(index: IssueIndex, penetration: Penetration): Penetrati
 function serviceJson(index: IssueIndex, crossing: Crossing): PenetrationJson['services'][number] {
   return {
     file: fileName(index, crossing.refs[0]?.fileKey ?? ''),
-    ids: crossing.refs.map((ref) => ref.id),
+    ids: crossing.refs.map(idInFile),
     kind: crossing.kind,
     sizeMm: sectionSizes(crossing.section),
     sizeBasis: crossing.sizeBasis,
@@ -129,7 +130,7 @@ function cablesJson(index: IssueIndex, penetration: Penetration): PenetrationJso
 /** The seal with `of` as an id that `services[].ids` of its penetration holds. */
 function sealOf(index: IssueIndex, seal: Seal): PenetrationJson['seals'][number] {
   const refs = seal.of === null ? [] : (index.crossings.get(seal.of)?.refs ?? []);
-  const [lowest] = refs.map((ref) => ref.id).sort(compareText);
+  const [lowest] = refs.map(idInFile).sort(compareText);
   return { ...sealJson(seal), of: lowest ?? seal.of, ofCrossing: seal.of };
 }
 

@@ -61,7 +61,7 @@ describe('models in one frame', () => {
       await partOf(services(), 's'),
     ]);
     expect(joined.queries.map(({ code, severity }) => `${code} ${severity}`)).toEqual([
-      'files-far-apart note',
+      'map-conversion-doubtful note',
     ]);
     expect(findInModels(joined.result, settings).result.penetrations).toHaveLength(1);
   });
@@ -72,7 +72,7 @@ describe('models in one frame', () => {
       await partOf(architecture({ mapConversion: { ...MAP, eastings: 0, northings: 0 } }), 'a'),
       await partOf(services({ mapConversion: MAP }), 's'),
     ]);
-    expect(joined.queries.map(({ id }) => id)).toEqual(['files-far-apart:s/converted-twice']);
+    expect(joined.queries.map(({ id }) => id)).toEqual(['map-conversion-doubtful:s/converted-twice']);
     expect(findInModels(joined.result, settings).result.penetrations).toHaveLength(1);
   });
 
