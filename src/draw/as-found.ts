@@ -1,7 +1,8 @@
+import { rectangleCorners } from '../geometry/outline-polygon.ts';
 import type { Vec2 } from '../geometry/vec.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import type { Seal } from '../model/seal.ts';
-import { pathOf, rectangleCorners } from './outline.ts';
+import { pathOf } from './outline.ts';
 import { el, INK, type Svg } from './svg.ts';
 
 /** Told from what is designed by its broken line. @source ISO 128-2, line 02.1, dashed. */

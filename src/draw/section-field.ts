@@ -1,3 +1,5 @@
+import { closestBodies, closestToWall, type Gap } from '../geometry/body-gaps.ts';
+import { islandsOf, rectangleCorners, shapePolygon } from '../geometry/outline-polygon.ts';
 import { type Shape, shapeExtentMm, sizeText } from '../geometry/shape.ts';
 import { scale2, type Vec2 } from '../geometry/vec.ts';
 import type { PlacedBody, PlacedFiller } from '../model/arrangement.ts';
@@ -7,10 +9,9 @@ import { asFoundMark } from './as-found.ts';
 import { bodyLabels } from './body-labels.ts';
 import type { Box } from './box.ts';
 import { type Callout, layCallouts } from './callouts.ts';
-import { closestBodies, closestToWall, type Gap } from './closest.ts';
 import { dimensionAcross, dimensionUp } from './dimensions.ts';
 import { cableMark, splitTubeMark, tubeMark } from './marks.ts';
-import { islandsOf, pathOf, rectangleCorners, shapePolygon } from './outline.ts';
+import { pathOf } from './outline.ts';
 import { chooseScale, scaleBarMm, scaleText } from './scale.ts';
 import { type Attributes, CABLE, el, INK, line, n, PAPER, SLATE, type Svg, text } from './svg.ts';
 

@@ -1,4 +1,5 @@
 import { greatestOf } from '../../basics/extremes.ts';
+import { smallestGapMm } from '../../geometry/body-gaps.ts';
 import { shapeExtentMm } from '../../geometry/shape.ts';
 import type { Check } from '../../model/seal.ts';
 import { assessed, type CheckInput, judged, notAssessed } from './check-parts.ts';
@@ -56,7 +57,10 @@ function gapChecks({ seal, subject, range }: CheckInput): Check[] {
   const { arrangement } = seal;
   if (arrangement === null || subject.passing.length === 0) return [];
   // Without an arrangement there is no gap to look at, and its query says so already.
-  if (arrangement.verdict !== 'fits' || arrangement.gapMm === null) return [];
+  if (arrangement.verdict !== 'fits' || seal.opening === null) return [];
+  // As laid, not the largest that would be possible: the nozzle meets the one that is built.
+  const gapMm = smallestGapMm(arrangement.items, seal.opening);
+  if (gapMm === null) return [];
   const name = 'gap for a nozzle';
   const nozzleMm = range.nozzleMm;
   if (nozzleMm === undefined) {
@@ -64,18 +68,18 @@ function gapChecks({ seal, subject, range }: CheckInput): Check[] {
       notAssessed(name, 'build', {
         unit: 'mm',
         missing: ['smallest gap the nozzle reaches into (range: nozzleMm)'],
-        note: `largest common gap found ${arrangement.gapMm.toFixed(1)} mm`,
+        note: `smallest gap as laid ${gapMm.toFixed(1)} mm`,
         source: OWN,
       }),
     ];
   }
   return [
     assessed(name, 'build', {
-      value: arrangement.gapMm,
+      value: gapMm,
       unit: 'mm',
       limit: nozzleMm,
       limitIs: 'least',
-      note: 'largest common gap found between bodies and to the wall',
+      note: 'smallest gap as laid, between bodies and to the wall',
       source: OWN,
     }),
   ];

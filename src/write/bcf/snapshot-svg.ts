@@ -1,6 +1,7 @@
-import { pathOf, rectangleCorners, shapePolygon } from '../../draw/outline.ts';
+import { pathOf } from '../../draw/outline.ts';
 import { CABLE, el, FAINT, INK, line, PAPER, page, SLATE, type Svg, text } from '../../draw/svg.ts';
 import { fitText, wrapText } from '../../draw/text-width.ts';
+import { rectangleCorners, shapePolygon } from '../../geometry/outline-polygon.ts';
 import { shapeText } from '../../geometry/shape.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { Crossing, Penetration } from '../../model/penetration.ts';

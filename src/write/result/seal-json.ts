@@ -1,3 +1,4 @@
+import { smallestGapMm } from '../../geometry/body-gaps.ts';
 import type { Shape } from '../../geometry/shape.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { PlacedBody } from '../../model/arrangement.ts';
@@ -85,7 +86,8 @@ export function sealJson(seal: Seal): SealJson {
   };
 }
 
-function arrangementJson({ arrangement }: Seal): SealJson['arrangement'] {
+function arrangementJson(seal: Seal): SealJson['arrangement'] {
+  const { arrangement } = seal;
   if (arrangement === null) return null;
   return {
     verdict: arrangement.verdict,
@@ -94,7 +96,9 @@ function arrangementJson({ arrangement }: Seal): SealJson['arrangement'] {
     edgeMm: size(arrangement.edgeMm),
     gapMm: gap(arrangement.gapMm),
     gapBoundMm: roundedOrNull(arrangement.gapBoundMm, COORDINATE_PLACES),
+    laidGapMm: seal.opening === null ? null : gap(smallestGapMm(arrangement.items, seal.opening)),
     items: arrangement.items.map(itemJson),
+    ...(arrangement.gapItems === undefined ? {} : { gapItems: arrangement.gapItems.map(itemJson) }),
     coveredRatio: rounded(arrangement.coveredRatio, RATIO_PLACES),
   };
 }

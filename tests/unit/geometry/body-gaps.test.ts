@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { closestBodies, closestToWall } from '../../../src/draw/closest.ts';
+import { closestBodies, closestToWall } from '../../../src/geometry/body-gaps.ts';
 import type { PlacedBody } from '../../../src/model/arrangement.ts';
 import { placed } from '../../makers/issue/make-seal.ts';
 

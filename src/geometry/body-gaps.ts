@@ -1,7 +1,16 @@
-import type { Shape } from '../geometry/shape.ts';
-import { add2, distance2, dot2, length2, scale2, sub2, type Vec2 } from '../geometry/vec.ts';
-import type { PlacedBody } from '../model/arrangement.ts';
-import { islandsOf, rectangleCorners, shapePolygon } from './outline.ts';
+import { islandsOf, rectangleCorners, shapePolygon } from './outline-polygon.ts';
+import type { Shape } from './shape.ts';
+import { add2, distance2, dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
+
+/** A body where it lies, section frame. */
+export interface LaidBody {
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly angleRad: number;
+  readonly outline:
+    | { readonly type: 'circle'; readonly diameterMm: number }
+    | { readonly type: 'rectangle'; readonly widthMm: number; readonly heightMm: number };
+}
 
 /** The clear distance between two outlines, and where it is measured. */
 export interface Gap {
@@ -14,7 +23,7 @@ type Outline =
   | { readonly centre: Vec2; readonly radiusMm: number }
   | { readonly corners: readonly Vec2[] };
 
-function outlineOf(body: PlacedBody): Outline {
+function outlineOf(body: LaidBody): Outline {
   const centre: Vec2 = [body.xMm, body.yMm];
   return body.outline.type === 'circle'
     ? { centre, radiusMm: body.outline.diameterMm / 2 }
@@ -29,7 +38,7 @@ function outlineOf(body: PlacedBody): Outline {
 }
 
 /** The two bodies that stand closest, surface to surface; null for fewer than two. */
-export function closestBodies(bodies: readonly PlacedBody[]): Gap | null {
+export function closestBodies(bodies: readonly LaidBody[]): Gap | null {
   const outlines = bodies.map(outlineOf);
   let closest: Gap | null = null;
   for (const [at, a] of outlines.entries()) {
@@ -41,7 +50,7 @@ export function closestBodies(bodies: readonly PlacedBody[]): Gap | null {
 }
 
 /** The body that stands closest to the wall of the opening (islands count as wall). */
-export function closestToWall(bodies: readonly PlacedBody[], opening: Shape): Gap | null {
+export function closestToWall(bodies: readonly LaidBody[], opening: Shape): Gap | null {
   const walls = [shapePolygon(opening), ...islandsOf(opening)];
   let closest: Gap | null = null;
   for (const body of bodies) {
@@ -140,4 +149,12 @@ function nearestOnEdge(point: Vec2, a: Vec2, b: Vec2): Vec2 {
   if (lengthSquared === 0) return a;
   const ratio = Math.max(0, Math.min(1, dot2(sub2(point, a), along) / lengthSquared));
   return add2(a, scale2(along, ratio));
+}
+
+/** The smallest clear distance between the bodies as they lie, and to the wall; null without bodies. */
+export function smallestGapMm(bodies: readonly LaidBody[], opening: Shape): number | null {
+  const gaps = [closestBodies(bodies), closestToWall(bodies, opening)].flatMap((gap) =>
+    gap === null ? [] : [gap.gapMm],
+  );
+  return gaps.length === 0 ? null : Math.min(...gaps);
 }
