@@ -1,8 +1,8 @@
 import path from 'node:path';
 import { Command } from 'commander';
 import { readInput } from '../files/read-input.ts';
-import type { IdsReport } from '../model/ids-report.ts';
 import type { LookReport, LookTable } from '../model/look.ts';
+import type { RequirementsAnswer } from '../pipeline/check-requirements.ts';
 import { answer, printable, strong } from './terminal.ts';
 
 /** `sealbook look FILE…`: what is in a model, drawing or schedule. */
@@ -28,7 +28,7 @@ interface LookOptions {
 /** A look at one file, and what its requirements say where some were named. */
 interface Looked {
   readonly look: LookReport;
-  readonly requirements: IdsReport | null;
+  readonly requirements: RequirementsAnswer | null;
 }
 
 async function look(files: readonly string[], options: LookOptions): Promise<void> {
@@ -36,7 +36,7 @@ async function look(files: readonly string[], options: LookOptions): Promise<voi
   for (const file of files) reports.push(await lookAt(file, options));
   if (options.json) {
     const plain = reports.map(({ look: report, requirements }) =>
-      requirements === null ? report : { ...report, requirements },
+      requirements === null ? report : { ...report, requirements: requirements.report },
     );
     answer(JSON.stringify(plain, null, 2));
   } else {
@@ -69,20 +69,15 @@ async function lookAt(file: string, { requirements }: LookOptions): Promise<Look
           name: path.basename(requirements),
           bytes: await readInput(requirements, settings.limits.fileMb),
         };
-  return { look: report, requirements: checkRequirements(input, ids).report };
+  return { look: report, requirements: checkRequirements(input, ids) };
 }
 
-function requirementsText(report: IdsReport): string {
-  const lines = report.specifications.flatMap((specification) => [
-    `  ${specification.verdict}  ${specification.name} (${specification.applicable} elements)`,
-    ...specification.problems.map((problem) => `        ${problem}`),
-    ...specification.requirements.map(
-      ({ verdict, text, passed, checked }) => `    ${verdict}  ${text}: ${passed} of ${checked}`,
-    ),
-  ]);
-  return [strong(`Requirements "${report.title}": ${report.verdict}`), ...lines]
-    .map(printable)
-    .join('\n');
+function requirementsText({ report, tables, queries }: RequirementsAnswer): string {
+  return [
+    strong(printable(`Requirements "${report.title}": ${report.verdict}`)),
+    ...tables.flatMap((table) => ['', ...tableLines(table)]),
+    ...queries.map((query) => `  ${printable(query.text)}`),
+  ].join('\n');
 }
 
 function reportText(report: LookReport): string {

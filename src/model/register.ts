@@ -26,7 +26,7 @@ export const IssuedFacts = z.strictObject({
 });
 
 /** One field that a person filled in, and when it came in. */
-export const Decision = z.strictObject({
+const Decision = z.strictObject({
   field: z.string().min(1),
   value: z.string(),
   /** What the tool said when the decision was made, so that a contradiction shows later. */
@@ -35,9 +35,9 @@ export const Decision = z.strictObject({
 });
 
 /** What was found and done on site; a field that nobody recorded is absent and counts as unverified. */
-export const AsBuilt = z.record(z.string(), z.string());
+const AsBuilt = z.record(z.string(), z.string());
 
-export const HistoryEntry = z.strictObject({
+const HistoryEntry = z.strictObject({
   revision: z.string(),
   text: z.string(),
 });

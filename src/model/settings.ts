@@ -80,7 +80,7 @@ export const ProjectFile = z.discriminatedUnion('kind', [
 ]);
 
 /** A condition on a penetration; all fields given must hold. */
-export const Condition = z.strictObject({
+const Condition = z.strictObject({
   level: pattern.optional(),
   zone: pattern.optional(),
   host: pattern.optional(),

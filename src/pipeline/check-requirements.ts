@@ -1,7 +1,9 @@
 import type { Query } from '../basics/query.ts';
 import type { IdsReport } from '../model/ids-report.ts';
 import type { InputFile } from '../model/input.ts';
+import type { LookTable } from '../model/look.ts';
 import { checkIds } from '../read/ids/check-ids.ts';
+import { idsTables } from '../read/ids/ids-tables.ts';
 import { MODEL_READY_IDS } from '../read/ids/model-ready-ids.ts';
 import { readIds } from '../read/ids/read-ids.ts';
 
@@ -10,6 +12,8 @@ export const OWN_REQUIREMENTS = 'own';
 
 export interface RequirementsAnswer {
   readonly report: IdsReport;
+  /** The report for people: requirements, and the elements that don't meet them. */
+  readonly tables: readonly LookTable[];
   readonly queries: readonly Query[];
 }
 
@@ -24,5 +28,6 @@ export function checkRequirements(
     bytes: new TextEncoder().encode(MODEL_READY_IDS),
   };
   const { result, queries } = readIds(file);
-  return { report: checkIds(result, model.bytes), queries };
+  const report = checkIds(result, model.bytes);
+  return { report, tables: idsTables(report), queries };
 }

@@ -163,7 +163,7 @@ function pointToRings(point: Point, rings: readonly (readonly Point[])[]): numbe
 }
 
 /** By the winding number: the sum of the angles under which the sides are seen. */
-export function isInside([x, y]: Point, points: readonly Point[]): boolean {
+function isInside([x, y]: Point, points: readonly Point[]): boolean {
   let turns = 0;
   for (const [p, q] of sidesOf(points)) {
     const from = Math.atan2(p[1] - y, p[0] - x);
@@ -179,7 +179,7 @@ function sidesOf(points: readonly Point[]): (readonly [Point, Point])[] {
   return points.map((p, k) => [p, points[(k + 1) % points.length] ?? p] as const);
 }
 
-export function pointToSegment([x, y]: Point, p: Point, q: Point): number {
+function pointToSegment([x, y]: Point, p: Point, q: Point): number {
   const dx = q[0] - p[0];
   const dy = q[1] - p[1];
   const squared = dx * dx + dy * dy;

@@ -67,7 +67,7 @@ function gainsOf({ fillers }: ArrangementProblem): Gain[] {
 }
 
 /** Largest first, one of each outside. */
-export function distinctSizes(fillers: readonly FillerSize[]): FillerSize[] {
+function distinctSizes(fillers: readonly FillerSize[]): FillerSize[] {
   return [...fillers]
     .sort((a, b) => b.outsideMm - a.outsideMm)
     .filter((filler, k, all) => all.findIndex((o) => o.outsideMm === filler.outsideMm) === k);

@@ -41,7 +41,7 @@ export function fillGreedily(
 }
 
 /** The obstacles with `more` added to what is kept from each. */
-export function grown({ rounds, boxes }: Obstacles, more: number): Obstacles {
+function grown({ rounds, boxes }: Obstacles, more: number): Obstacles {
   return {
     rounds: rounds.map(({ x, y, reach }) => ({ x, y, reach: reach + more })),
     boxes: boxes.map(({ box, reach }) => ({ box, reach: reach + more })),

@@ -106,17 +106,14 @@ function floorOf(need: number, ...parts: readonly Part[]): number {
 }
 
 /** Row by row for every two parts. */
-export function pairTable(
-  parts: readonly Part[],
-  value: (a: Part, b: Part) => number,
-): Float64Array {
+function pairTable(parts: readonly Part[], value: (a: Part, b: Part) => number): Float64Array {
   const table = new Float64Array(parts.length * parts.length);
   let k = 0;
   for (const a of parts) for (const b of parts) table[k++] = value(a, b);
   return table;
 }
 
-export function pieceOf({ members }: BuiltBody): Piece {
+function pieceOf({ members }: BuiltBody): Piece {
   const [first] = members;
   const { fixedAt, outline } = first?.body ?? {};
   return {

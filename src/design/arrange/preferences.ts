@@ -9,7 +9,7 @@ import type { Filled } from './filled-solver.ts';
  * settings: cover first, then heavy cables low, then a layout that looks the same in a mirror, then
  * fewer tube sizes.
  */
-export const PREFERENCES: PreferenceWeights = {
+const PREFERENCES: PreferenceWeights = {
   cover: 100,
   heavyLow: 1,
   symmetry: 0.5,

@@ -116,7 +116,7 @@ function keepLeft(ring: readonly Vec2[], origin: Vec2, along: Vec2, need: number
 }
 
 /** Anticlockwise hull. @source Andrew's monotone chain. */
-export function convexHull(points: readonly Vec2[]): Vec2[] {
+function convexHull(points: readonly Vec2[]): Vec2[] {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const half = (list: readonly Vec2[]) => {
     const chain: Vec2[] = [];

@@ -32,7 +32,7 @@ const OVAL_FACETS = 180;
  * touches two of them and breaches none. In a fixed order. Complete for circles, slots, rectangles
  * and polygons; an oval's wall is taken as an inscribed polygon for finding, and exactly for judging.
  */
-export function pockets(region: Region, obstacles: Obstacles, wallNeed: number): Vec2[] {
+function pockets(region: Region, obstacles: Obstacles, wallNeed: number): Vec2[] {
   return touchingPoints(edgesOf(region, obstacles, wallNeed)).filter(([x, y]) =>
     isFree(region, obstacles, wallNeed, x, y),
   );
@@ -128,7 +128,7 @@ function touchingWith({ lines, rings }: Edges, ring: RoundObstacle): Vec2[] {
 }
 
 /** Whether a centre keeps what it must from the wall and every obstacle. */
-export function isFree(
+function isFree(
   region: Region,
   { rounds, boxes }: Obstacles,
   wallNeed: number,

@@ -1,7 +1,7 @@
 import type { Register } from '../../model/register.ts';
 
 /** Version of the file format; readers migrate older ones. */
-export const REGISTER_VERSION = 1;
+const REGISTER_VERSION = 1;
 
 /**
  * The register as text: a head line, one line a record by tag, an end line that counts them and

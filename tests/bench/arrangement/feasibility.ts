@@ -31,7 +31,7 @@ function decideTimed(problem: ArrangementProblem) {
 }
 
 /** Random cables in a circle or rectangle that is sized for a given inflated load. */
-export function loadedProblem(
+function loadedProblem(
   seed: number,
   low: number,
   high: number,

@@ -9,7 +9,7 @@ const BORES = [50, 63, 75, 90, 100, 110, 125, 150, 160, 200] as const;
 const CABLES = [7, 9, 12, 15, 18, 22, 27, 33, 37, 45] as const;
 
 /** Openings as they come: mostly ducts with a few cables, some rectangles, seven in ten repeated. */
-export function mixedProblem(k: number, count: number, effort: Effort): ArrangementProblem {
+function mixedProblem(k: number, count: number, effort: Effort): ArrangementProblem {
   const kind = k < 0.3 * count ? k : Math.floor(testRandom(k + 1)() * 0.3 * count);
   const random = testRandom(kind * 31 + 7);
   const size = BORES[Math.floor(random() * BORES.length)] ?? 100;

@@ -9,7 +9,7 @@ import type { Penetration } from '../../../src/model/penetration.ts';
 import type { Settings } from '../../../src/model/settings.ts';
 
 /** Share of the length on wall layers that lies in a band, and how many bands there are. */
-export interface WallShare {
+interface WallShare {
   readonly bands: number;
   readonly explainedRatio: number;
   readonly services: number;

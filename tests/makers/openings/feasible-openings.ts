@@ -52,7 +52,7 @@ export function cables(
 export type ShapeName = Shape['type'] | 'island';
 
 /** An opening of a kind, about 100 to 400 mm. */
-export function randomOpening(kind: ShapeName, random: () => number): Shape {
+function randomOpening(kind: ShapeName, random: () => number): Shape {
   const size = 100 + 300 * random();
   const other = size * (0.5 + 0.5 * random());
   switch (kind) {

@@ -140,7 +140,7 @@ export function between(near: string | null, far: string | null): Pick<Penetrati
 }
 
 /** A box as twelve triangles with outward faces. */
-export function boxMesh(low: Vec3, high: Vec3): Mesh {
+function boxMesh(low: Vec3, high: Vec3): Mesh {
   const positions: number[] = [];
   for (const z of [low[2], high[2]]) {
     for (const y of [low[1], high[1]]) {

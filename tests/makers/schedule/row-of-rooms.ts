@@ -72,6 +72,6 @@ export function rowOfRooms(roomCount: number, trayCount: number, cableCount: num
   return { building: buildingOf(services, spaces), penetrations, cables, truth };
 }
 
-export const roomName = (at: number) => `Room ${at + 101}`;
-export const trayName = (lane: number) => `T-${String(lane + 1).padStart(2, '0')}`;
+const roomName = (at: number) => `Room ${at + 101}`;
+const trayName = (lane: number) => `T-${String(lane + 1).padStart(2, '0')}`;
 export const holeId = (lane: number, wall: number) => `wall-${wall}/tray-${lane}`;

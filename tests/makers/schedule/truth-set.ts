@@ -19,7 +19,7 @@ const TRAYS = ['T-110', 'T-225', 'T-341', 'L-452', 'L-587'];
 const TYPES = ['4c x 16 SWA', '3c 2.5 SWA', '4c 50 XLPE/SWA/PVC', '3x1c 185 XLPE/AWA/PVC'];
 const ROOM_MM = 6000;
 
-export const HEADINGS = [
+const HEADINGS = [
   'Cable No.',
   'Type',
   'OD (mm)',
