@@ -28,17 +28,6 @@ const ROUNDING_MM = 1e-7;
 const OVAL_FACETS = 180;
 
 /**
- * Centres at which a disc that must keep `wallNeed` from the wall and `reach` from each obstacle
- * touches two of them and breaches none. In a fixed order. Complete for circles, slots, rectangles
- * and polygons; an oval's wall is taken as an inscribed polygon for finding, and exactly for judging.
- */
-function pockets(region: Region, obstacles: Obstacles, wallNeed: number): Vec2[] {
-  return touchingPoints(edgesOf(region, obstacles, wallNeed)).filter(([x, y]) =>
-    isFree(region, obstacles, wallNeed, x, y),
-  );
-}
-
-/**
  * Discs of one size put into pockets one after another, each into the lowest, until none is left or
  * `most` are placed; `between` is what two of them keep between centres.
  */

@@ -8,13 +8,6 @@ import type { Drawing } from '../../../src/model/drawing.ts';
 import type { Penetration } from '../../../src/model/penetration.ts';
 import type { Settings } from '../../../src/model/settings.ts';
 
-/** Share of the length on wall layers that lies in a band, and how many bands there are. */
-interface WallShare {
-  readonly bands: number;
-  readonly explainedRatio: number;
-  readonly services: number;
-}
-
 /** A picture of a drawing's first view: its lines, the walls found in them, and the crossings. */
 export function overlaySvg(
   drawing: Drawing,
