@@ -2,7 +2,7 @@
  * Public sample models (list and licences in the shared folder's SAMPLES.tsv): each is read and
  * searched without a crash, every service and opening ends in the ledger, and the counts equal those
  * of an independent parser. The table says what is found in each and why there is nothing where
- * nothing is found; it was checked by hand for the files named in `byHand`.
+ * nothing is found.
  */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { StepTokenizer } from '@ifc-lite/parser';
