@@ -28,8 +28,11 @@ const OUTSIDE_TOOLS = [
 const [command, ...args] = process.argv.slice(2);
 if (command === 'start') {
   setUp();
-  const target = args.length > 0 ? args : [path.join('samples', 'pumping-station', 'project.yaml')];
-  process.exitCode = run(process.execPath, [path.join(root, 'dist/cli/main.js'), 'run', ...target]);
+  // Options alone, as in `npm start -- --out DIR`, still speak of the sample project.
+  const namesNothing = args[0] === undefined || args[0].startsWith('-');
+  const sample = namesNothing ? [path.join(root, 'samples/pumping-station/project.yaml')] : [];
+  const main = path.join(root, 'dist/cli/main.js');
+  process.exitCode = run(process.execPath, [main, 'run', ...sample, ...args]);
 } else if (command === 'test') {
   setUp();
   installOutsideTools();
