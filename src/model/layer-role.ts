@@ -101,23 +101,28 @@ const KIND_WORDS: readonly (readonly [ServiceKind, ReadonlySet<string>])[] = [
   [
     'carrier',
     words(
-      'TRAY TRAYS CTRAY CABLETRAY LADDER LADDERS CABLELADDER TRUNKING TRUNK BASKET RACEWAY RACEWAYS KABELTRASSE ' +
-        'KABELTRASSEN KABELRINNE KABELRINNEN TRASSE TRASSEN KABELGOOT KABELGOTEN CHEMIN BANDEJA BANDEJAS CANALINA ' +
-        'PASSERELLE KABELSTEGE KABELKANAL LOTOK ЛОТОК ЛОТКИ',
+      'TRAY TRAYS CTRAY CTRY CABLETRAY LADDER LADDERS LADR CABLELADDER TRUNKING TRUNK TRNK TRNKG BASKET BSKT RACEWAY ' +
+        'RACEWAYS RCWY WIREWAY WIREWAYS KABELTRASSE KABELTRASSEN KABELRINNE KABELRINNEN TRASSE TRASSEN KABELPRITSCHE ' +
+        'KABELPRITSCHEN KABELLEITER KABELLEITERN KABELGOOT KABELGOTEN KABELLADDER KABELBAAN CHEMIN CHEMINS GOULOTTE ' +
+        'GOULOTTES BANDEJA BANDEJAS CANALINA CANALETA CANALETAS PASSERELLE PASSERELLA ELETROCALHA ' +
+        'ELETROCALHAS KABELSTEGE KABELSTEGAR KABELRANNA KABELRANNOR KABELBRO KABELBROER KABELKANAL KABELKANALE ' +
+        'KAAPELIHYLLY KORYTO KORYTA KORYTKO KORYTKA DRABINKA DRABINKI ZLAB ZLABY TAVA KABLOTAVASI LOTOK ЛОТОК ЛОТКИ ' +
+        'КОРОБ КОРОБА',
     ),
   ],
   [
     'conduit',
     words(
-      'CNDT CNDU CONDUIT CONDUITS LEERROHR LEERROHRE SCHUTZROHR SCHUTZROHRE FOURREAU FOURREAUX CAVIDOTTO CAVIDOTTI ' +
-        'MANTELBUIS MANTELBUIZEN ELEKTROROHR CANALIZACION ELECTRODUCTO',
+      'CNDT CNDU CNDTS CONDUIT CONDUITS LEERROHR LEERROHRE SCHUTZROHR SCHUTZROHRE FOURREAU FOURREAUX CAVIDOTTO ' +
+        'CAVIDOTTI MANTELBUIS MANTELBUIZEN KABELBUIS KABELBUIZEN ELEKTROROHR ELEKTROROHRE CANALIZACION ELECTRODUCTO ' +
+        'ELECTRODUCTOS ELETRODUTO ELETRODUTOS KABELSKYDD KABELROR TREKKEROR SUOJAPUTKI CHRANICKA CHRANICKY PESZEL',
     ),
   ],
   [
     'duct',
     words(
-      'DUCT DUCTS DUCTBANK DUCTBANKS DUCTWORK HVAC VENT VENTILATION LUFT LUFTUNG LUEFTUNG KANAL KANALE GAINE GAINES ' +
-        'CONDUCTO CONDUCTOS LUCHTKANAAL ВЕНТИЛЯЦИЯ EXHS SUPL RETN',
+      'DUCT DUCTS DCTS DUCTBANK DUCTBANKS DCTB AIRDUCT DUCTWORK HVAC VENT VENTILATION LUFT LUFTUNG LUEFTUNG KANAL KANALE GAINE GAINES ' +
+        'CONDUCTO CONDUCTOS DUTO DUTOS CANALE CANALI LUCHTKANAAL LUCHTKANALEN ВЕНТИЛЯЦИЯ ВОЗДУХОВОД ВОЗДУХОВОДЫ EXHS SUPL RETN',
     ),
   ],
   [
@@ -132,9 +137,9 @@ const KIND_WORDS: readonly (readonly [ServiceKind, ReadonlySet<string>])[] = [
   [
     'cable',
     words(
-      'CABL CABLE CABLES CABLING POWR POWER WIRING KABEL KABELS CAVO CAVI CAVE CABO КАБЕЛЬ КАБЕЛИ TELC TELE TELECOM COMM ' +
+      'CABL CBLE CBL CBLS CABLE CABLES CABLING POWR PWR POWER WIRE WIRES WIRING KABEL KABELS KABELN KABLAR KABLER KABELY CAVO CAVI CABOS CAVE CABO КАБЕЛЬ КАБЕЛИ TELC TELE TELECOM COMM ' +
         'DATA FIBR FIBRE FIBER UNDR CIRC GRND EARTHING BUSW INST CTRL CONTROL ELEC ELECTRICAL ELEKTRO ELECTRICITE ' +
-        'ELECTRICIDAD ELETTRICO EL STROM STARKSTROM SCHWACHSTROM KAAPELI KABLE LIGHTNING FEEDER FEEDERS HV LV MV',
+        'ELECTRICIDAD ELETTRICO EL STROM STARKSTROM SCHWACHSTROM KAAPELI KAAPELIT KABLE KABLO KABLOLAR LIGHTNING FEEDER FEEDERS HV LV MV',
     ),
   ],
 ];
@@ -190,7 +195,19 @@ function isWallWord(word: string): boolean {
   return WALL_WORDS.has(word) || WALL_ENDINGS.some((ending) => word.endsWith(ending));
 }
 
-function serviceRole(parts: readonly string[], discipline: string): LayerRole | null {
+/**
+ * "COND" is conduit among electrical layers and where nothing else is said, condensate among those of
+ * mechanical and plumbing work. A ladder among architects' or structural layers is there to climb.
+ */
+const WET_DISCIPLINES: ReadonlySet<string> = new Set(['M', 'P', 'H', 'V', 'ME']);
+const CLIMBED = words('LADDER LADDERS LADR');
+
+/** "TRAY1" and "CONDUIT2" are trays and conduits; two letters and a number may be a level or a grid. */
+const withoutNumber = (word: string): string => word.replace(/^(\p{L}{3,})\d{1,3}$/u, '$1');
+
+function serviceRole(named: readonly string[], discipline: string): LayerRole | null {
+  const isBuilder = STRUCTURE_DISCIPLINES.has(discipline);
+  const parts = named.map(withoutNumber).filter((part) => !(isBuilder && CLIMBED.has(part)));
   for (const [kind, set] of KIND_WORDS) {
     if (parts.some((part) => set.has(part))) {
       return {
@@ -199,6 +216,9 @@ function serviceRole(parts: readonly string[], discipline: string): LayerRole | 
         carrierForm: kind === 'carrier' ? carrierFormOf(parts) : null,
       };
     }
+  }
+  if (parts.includes('COND') && !isBuilder) {
+    return serviceOf(WET_DISCIPLINES.has(discipline) ? 'pipe' : 'conduit');
   }
   const usual = Object.hasOwn(DISCIPLINES, discipline) ? DISCIPLINES[discipline] : undefined;
   if (usual === undefined || parts.length < 2) return null;
@@ -209,13 +229,11 @@ function serviceRole(parts: readonly string[], discipline: string): LayerRole | 
 }
 
 function carrierFormOf(parts: readonly string[]): CarrierForm | null {
-  if (parts.some((part) => part.includes('LADDER') || part.includes('STEG'))) return 'ladder';
-  if (
-    parts.some((part) => part.includes('TRUNK') || part.includes('KANAL') || part === 'CANALINA')
-  ) {
+  if (parts.some((part) => /LADDER|LADR|STEG|KABELLEITER|DRABINK/.test(part))) return 'ladder';
+  if (parts.some((part) => /TRUNK|TRNK|KANAL|CANALINA|CANALETA|GOULOTTE/.test(part))) {
     return 'trunking';
   }
-  return parts.some((part) => part.includes('TRAY') || part.includes('RINNE') || part === 'BANDEJA')
+  return parts.some((part) => /TRAY|CTRY|RINNE|RANN|BANDEJA|KORYT|ELETROCALHA/.test(part))
     ? 'tray'
     : null;
 }

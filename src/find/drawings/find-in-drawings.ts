@@ -4,6 +4,7 @@ import type { Drawing } from '../../model/drawing.ts';
 import type { Findings, LedgerEntry } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
 import { mergeViews } from '../merge-findings.ts';
+import { crossingLayerQueries } from './crossing-layers.ts';
 import { findInView } from './find-in-view.ts';
 
 /**
@@ -14,8 +15,16 @@ export function findInDrawings(
   drawings: readonly Drawing[],
   settings: Settings,
 ): WithQueries<Findings> {
-  const parts = sortedBy(drawings, ({ fileKey }) => fileKey).flatMap((drawing) =>
-    drawing.views.map((view) => findInView(drawing, view, settings)),
+  const views = sortedBy(drawings, ({ fileKey }) => fileKey).map((drawing) => ({
+    drawing,
+    parts: drawing.views.map((view) => findInView(drawing, view, settings)),
+  }));
+  const parts = views.flatMap((each) => each.parts);
+  const layerQueries = views.flatMap((each) =>
+    crossingLayerQueries(
+      each.drawing,
+      each.parts.flatMap(({ crossingLayers }) => crossingLayers),
+    ),
   );
   const merged = mergeViews(
     {
@@ -23,10 +32,7 @@ export function findInDrawings(
         parts.flatMap(({ result }) => result.penetrations),
         ({ id }) => id,
       ),
-      ledger: {
-        services: joinEntries(parts.flatMap(({ result }) => result.ledger.services)),
-        openings: joinEntries(parts.flatMap(({ result }) => result.ledger.openings)),
-      },
+      ledger: joinLedgers(parts.map(({ result }) => result.ledger)),
     },
     settings,
   );
@@ -37,7 +43,22 @@ export function findInDrawings(
     .filter(({ penetrationId }) => penetrationId === null || kept.has(penetrationId));
   return {
     result: merged.result,
-    queries: sortedBy([...queries, ...merged.queries], ({ id }) => id),
+    queries: sortedBy([...queries, ...layerQueries, ...merged.queries], ({ id }) => id),
+  };
+}
+
+/** What is drawn as a service and serves as an opening is no service, unless it passes a host too: cast in. */
+function joinLedgers(ledgers: readonly Findings['ledger'][]): Findings['ledger'] {
+  const openings = joinEntries(ledgers.flatMap((ledger) => ledger.openings));
+  const opened = new Set(
+    openings.flatMap(({ id, penetrationIds }) => (penetrationIds.length > 0 ? [id] : [])),
+  );
+  const services = joinEntries(ledgers.flatMap((ledger) => ledger.services));
+  return {
+    services: services.filter(
+      ({ id, penetrationIds }) => penetrationIds.length > 0 || !opened.has(id),
+    ),
+    openings,
   };
 }
 

@@ -11,6 +11,7 @@ import type { Settings } from '../../model/settings.ts';
 import { buildEndOn, type EndOnFind } from './build-end-on.ts';
 import { buildPenetration } from './build-penetration.ts';
 import type { CrossingDraft } from './crossing-draft.ts';
+import { type CrossingLayer, crossingLayers } from './crossing-layers.ts';
 import { doorSwings } from './door-swings.ts';
 import { endOnHoles } from './end-on.ts';
 import { findCrossings, type ItemFate } from './find-crossings.ts';
@@ -35,12 +36,14 @@ import { type ViewFrame, viewFrame } from './view-frame.ts';
 import { hostlessQuery, penetrationQueries, sizeQueries, viewQueries } from './view-queries.ts';
 import { attachedDrafts, symbolDraft, viewServices } from './view-services.ts';
 
+/** What one view shows, and lines in it that nobody has spoken for. */
+export interface ViewFindings extends WithQueries<Findings> {
+  /** Layers whose names tell nothing and whose lines go through hosts. */
+  readonly crossingLayers: readonly CrossingLayer[];
+}
+
 /** What one view shows: penetrations, and what became of each item on its service and opening layers. */
-export function findInView(
-  drawing: Drawing,
-  view: DrawnView,
-  settings: Settings,
-): WithQueries<Findings> {
+export function findInView(drawing: Drawing, view: DrawnView, settings: Settings): ViewFindings {
   const { unit } = drawing.units;
   const read = labelReader(unit === 'in' || unit === 'ft');
   const sheet = withGuesses(makeSheet(drawing, view, settings), read, settings);
@@ -103,6 +106,13 @@ export function findInView(
       ledger: ledgerOf(sheet, penetrations, crossings.fates, doors),
     },
     queries,
+    crossingLayers: crossingLayers(
+      sheet,
+      [...chains.map(chainTarget), ...points.map(pointTarget), ...sheet.openings.map(itemTarget)],
+      hosts,
+      read,
+      settings,
+    ),
   };
 }
 
@@ -121,8 +131,10 @@ function withGuesses(sheet: Sheet, read: LabelSources['read'], settings: Setting
   const services = hasServices
     ? { services: sheet.services, reasons: [] }
     : guessServices(rest, sheet.texts, read, settings);
+  const used = new Set(services.services.flatMap(({ entities }) => entities));
   return {
     ...sheet,
+    others: rest.filter((entity) => !used.has(entity)),
     walls: guessed.walls,
     services: services.services,
     guesses: [...guessed.reasons, ...services.reasons],
@@ -284,12 +296,13 @@ function ledgerOf(
   };
   for (const { id, crossings, openings } of penetrations) {
     for (const { serviceIds } of crossings) for (const key of serviceIds) note(byService, key, id);
-    for (const opening of openings) {
-      note(byOpening, opening.id, id);
-      // A frame or a duct on a service layer may be the opening itself.
-      note(byService, opening.id, id);
-    }
+    for (const opening of openings) note(byOpening, opening.id, id);
   }
+  // A sleeve or a frame on a layer of services is an opening.
+  const drawnOpenings = [
+    ...sheet.openings,
+    ...sheet.services.filter(({ id }) => byOpening.has(id)),
+  ];
   return {
     services: [
       ...sheet.services.map((item) => serviceEntry(item, byService.get(item.id), fates)),
@@ -300,7 +313,7 @@ function ledgerOf(
         penetrationIds: [],
       })),
     ],
-    openings: sheet.openings.map((item) =>
+    openings: drawnOpenings.map((item) =>
       openingEntry(item, byOpening.get(item.id), doors.has(item.id)),
     ),
   };

@@ -32,6 +32,8 @@ export interface Sheet {
   readonly excluded: readonly ServiceItem[];
   readonly openings: readonly SheetItem[];
   readonly others: readonly DrawnEntity[];
+  /** Whether a layer's name tells nothing of what is on it. */
+  readonly isUnknown: (layer: string) => boolean;
   readonly texts: readonly DrawnText[];
   readonly leaders: readonly DrawnLeader[];
   /** Blocks on other layers that carry attributes: tags beside what they name. */
@@ -74,6 +76,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     walls,
     slabs,
     others,
+    isUnknown: (layer) => roleOf(layer).role === 'unknown',
     ...items.result(),
     texts: joinLetters(drawing.texts.filter(({ centreMm }) => inWindow(centreMm))),
     tags,

@@ -20,6 +20,7 @@ import {
 import { type DrawingFileSettings, drawingViews } from './drawing-views.ts';
 import { type FlatDrawing, Flattening } from './flatten-drawing.ts';
 import { unreadContent } from './unread-content.ts';
+import { unusedLayers } from './unused-layers.ts';
 
 export interface ReadDxfOptions {
   readonly onProgress?: OnProgress;
@@ -80,7 +81,7 @@ export function readDxf(
         masks: flat.masks,
       },
       schema: document.version ?? 'DXF',
-      unread,
+      unread: [...unread, ...unusedLayers(file.key, flat, settings)],
     },
     queries,
   };

@@ -201,3 +201,169 @@ describe('readings that disagree', () => {
     expect(codes(found)).not.toContain('size-conflict');
   });
 });
+
+describe('layers whose names tell nothing', () => {
+  const layerQueries = (found: ReturnType<typeof find>) =>
+    found.queries.filter(({ id }) => id.startsWith('drawing-layers-unknown:d/layer '));
+  // A known service, so that nothing is guessed from the lines.
+  const known = [...wall, ...run(8000)];
+
+  test('one query a layer says how many lines go through, what stands on them and what to set', () => {
+    const found = find([
+      ...known,
+      ...run(1000, [], 'X-77'),
+      ...run(3000, [], 'X-77'),
+      ...lineTags('X-77', [4000, -1000], [5000, -1000]),
+      ...textTags('T', [1050, 500], '%%c110 C-07'),
+      ...run(6000, [], 'Y-78'),
+    ]);
+    expect(layerQueries(found).map(({ id }) => id)).toEqual([
+      'drawing-layers-unknown:d/layer X-77',
+      'drawing-layers-unknown:d/layer Y-78',
+    ]);
+    const [query] = layerQueries(found);
+    expect(query?.severity).toBe('ask');
+    expect(query?.text).toContain('2 lines of it go through');
+    expect(query?.text).toContain('Ø110 C-07');
+    expect(query?.settles).toContain('services.layers');
+    expect(query?.settles).toContain('{ pattern: "X-77", kind: conduit }');
+    expect(found.result.penetrations).toHaveLength(1);
+  });
+
+  test('a line in two pieces that stop at the faces, and a polyline with a bend, go through too', () => {
+    const found = find([
+      ...known,
+      ...lineTags('X-77', [1000, -1000], [1000, 0]),
+      ...lineTags('X-77', [1000, 200], [1000, 1000]),
+      [0, 'LWPOLYLINE'],
+      [8, 'Y-78'],
+      [90, 3],
+      [70, 0],
+      [10, 3000],
+      [20, -800],
+      [10, 3000],
+      [20, 900],
+      [10, 3900],
+      [20, 900],
+    ]);
+    expect(layerQueries(found).map(({ text }) => /[0-9]+ lines? of it/.exec(text)?.[0])).toEqual([
+      '2 lines of it',
+      '1 line of it',
+    ]);
+  });
+
+  test('shading from face to face, lines along a wall and lines that end at it raise none', () => {
+    const strokes = Array.from({ length: 60 }, (_, i) =>
+      lineTags('X-77', [100 + i * 50, 0], [200 + i * 50, 200]),
+    );
+    const found = find([
+      ...known,
+      ...strokes.flat(),
+      ...lineTags('X-77', [100, 100], [7000, 100]),
+      ...lineTags('X-77', [6000, -2000], [6000, 0]),
+      ...lineTags('X-77', [100, 900], [7000, 900]),
+    ]);
+    expect(layerQueries(found)).toEqual([]);
+  });
+
+  test("the project's word settles it, one way or the other", () => {
+    const parts = [...known, ...run(1000, [], 'X-77')];
+    const used = find(parts, { services: { layers: [{ pattern: 'X-77', kind: 'conduit' }] } });
+    expect(layerQueries(used)).toEqual([]);
+    expect(used.result.penetrations).toHaveLength(2);
+    const left = find(parts, { services: { excludeLayers: ['X-77'] } });
+    expect(layerQueries(left)).toEqual([]);
+    expect(left.result.penetrations).toHaveLength(1);
+  });
+
+  test('two views that show one line ask once', () => {
+    const found = find(
+      [...known, ...run(1000, [], 'X-77')],
+      {},
+      {
+        views: [
+          { view: 'plan', name: 'A' },
+          { view: 'plan', name: 'B' },
+        ],
+      },
+    );
+    expect(layerQueries(found)).toHaveLength(1);
+    expect(layerQueries(found)[0]?.text).toContain('1 line of it goes through');
+  });
+
+  test('what was guessed to be services is asked about once', () => {
+    const found = find([
+      ...wallTags('0', 0, 9000, 0, 200),
+      ...lineTags('1', [1000, -1000], [1000, 1200]),
+      ...textTags('T', [1050, 500], '100 dia'),
+    ]);
+    expect(found.result.penetrations).toHaveLength(1);
+    expect(codes(found).filter((code) => code === 'drawing-layers-unknown')).toHaveLength(1);
+  });
+});
+
+describe('openings that are drawn on layers of services', () => {
+  const face = wallTags('S-WALL', 0, 4000, 0, 2500);
+  const circle = (layer: string, x: number, y: number, diameter: number): Tag[] => [
+    [0, 'CIRCLE'],
+    [8, layer],
+    [10, x],
+    [20, y],
+    [40, diameter / 2],
+  ];
+  const frame = (layer: string, [x0, y0]: [number, number], [x1, y1]: [number, number]): Tag[] => [
+    [0, 'LWPOLYLINE'],
+    [8, layer],
+    [90, 4],
+    [70, 1],
+    ...([
+      [x0, y0],
+      [x1, y0],
+      [x1, y1],
+      [x0, y1],
+    ].flatMap(([x = 0, y = 0]) => [
+      [10, x],
+      [20, y],
+    ]) as Tag[]),
+  ];
+  const account = (entities: readonly Tag[]) => {
+    const { penetrations, ledger } = find([...face, ...entities], {}, { view: 'section' }).result;
+    const opened = penetrations.flatMap(({ openings }) => openings.map(({ id }) => id)).sort();
+    const held = ledger.openings
+      .filter(({ outcome }) => outcome === 'inPenetration')
+      .map(({ id }) => id);
+    expect(held.sort()).toEqual(opened);
+    const outcomes = (list: readonly { readonly outcome: string }[]) =>
+      list.map(({ outcome }) => outcome).sort();
+    return { services: outcomes(ledger.services), openings: outcomes(ledger.openings) };
+  };
+
+  test('a sleeve round a pipe is an opening and no service', () => {
+    expect(
+      account([...circle('P-PIPE', 1000, 1000, 200), ...circle('P-PIPE', 1000, 1000, 110)]),
+    ).toEqual({ services: ['through'], openings: ['inPenetration'] });
+  });
+
+  test('so is a frame round a group of ducts', () => {
+    expect(
+      account([
+        ...frame('E-DUCT', [800, 800], [1600, 1300]),
+        ...circle('E-DUCT', 1000, 1050, 150),
+        ...circle('E-DUCT', 1350, 1050, 150),
+      ]),
+    ).toEqual({ services: ['through', 'through'], openings: ['inPenetration'] });
+  });
+
+  test('a duct that is cast in is the hole and what passes', () => {
+    expect(account(circle('E-DUCT', 1000, 1000, 150))).toEqual({
+      services: ['through'],
+      openings: ['inPenetration'],
+    });
+  });
+
+  test('an opening on its own layer is counted once', () => {
+    expect(
+      account([...circle('S-OPNG', 1000, 1000, 200), ...circle('P-PIPE', 1000, 1000, 110)]),
+    ).toEqual({ services: ['through'], openings: ['inPenetration'] });
+  });
+});

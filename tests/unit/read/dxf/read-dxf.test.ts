@@ -153,7 +153,7 @@ describe('what is missing or hidden is said', () => {
     const result = read(
       dxfText({
         blocks: [
-          ...block('USED', lineTags('A', [0, 0], [1, 0])),
+          ...block('USED', lineTags('A-WALL', [0, 0], [1, 0])),
           ...block('SPARE', wallTags('A-WALL', 0, 5000, 0, 200)),
         ],
         entities: insert('USED'),
@@ -166,7 +166,7 @@ describe('what is missing or hidden is said', () => {
   test('every raw record is either used or listed', () => {
     const text = dxfText({
       entities: [
-        ...lineTags('A', [0, 0], [1, 0]),
+        ...lineTags('A-WALL', [0, 0], [1, 0]),
         [0, '3DSOLID'],
         [8, 'A'],
         [0, 'MYSTERY'],
@@ -254,7 +254,7 @@ test('errors name the file and what to do', () => {
 test('a drawing that only has paper space is read from there; else paper space is left out', () => {
   const paper = lineTags('A', [0, 0], [1, 0], [[67, 1]]);
   expect(read(dxfText({ entities: paper })).result.drawing.entities).toHaveLength(1);
-  const both = read(dxfText({ entities: [...paper, ...lineTags('A', [0, 0], [2, 0])] }));
+  const both = read(dxfText({ entities: [...paper, ...lineTags('A-WALL', [0, 0], [2, 0])] }));
   expect(both.result.drawing.entities).toHaveLength(1);
   expect(reasons(both)).toEqual(['1 LINE: paper space']);
 });
@@ -296,4 +296,41 @@ test('look finds the part of the drawing that a title names', () => {
   ]);
   const layers = report.tables.find(({ title }) => title === 'Layers');
   expect(layers?.rows[0]?.[4]).toContain('run in pairs, 200 mm apart');
+});
+
+test('lines on layers that tell nothing, or that the project excludes, are counted as unused', () => {
+  const symbol = block('BOX', [
+    ...lineTags('Mystery', [0, 0], [100, 0]),
+    ...lineTags('Mystery', [0, 0], [0, 100]),
+  ]);
+  const text = dxfText({
+    blocks: symbol,
+    entities: [
+      ...wallTags('A-WALL', 0, 9000, 0, 200),
+      ...lineTags('X-77', [1000, -500], [1000, 500]),
+      ...lineTags('X-77', [2000, -500], [2000, 500]),
+      ...lineTags('E-CABL-TRAY', [3000, -500], [3000, 500]),
+      ...lineTags('E-OLD', [3500, -500], [3500, 500]),
+      ...textTags('X-77', [0, -3000], 'a note'),
+      // The block's content belongs to the block where that is a service.
+      ...insert('BOX', [], 'E-CABL-TRAY'),
+      ...insert('BOX', [], 'A-WALL'),
+    ],
+  });
+  const own = Settings.parse({ services: { excludeLayers: ['E-OLD'] } });
+  const { result, queries } = read(text, {}, own);
+  expect(
+    result.unread.map(({ type, layer, count, reason }) => [
+      type,
+      layer,
+      count,
+      reason.slice(0, 12),
+    ]),
+  ).toEqual([
+    ['LINE', 'E-OLD', 1, 'its layer is'],
+    ['LINE', 'Mystery', 2, "its layer's "],
+    ['LINE', 'X-77', 2, "its layer's "],
+  ]);
+  // It was read: nothing is wrong with the file.
+  expect(queries.map(({ code }) => code)).not.toContain('drawing-content-unread');
 });
