@@ -7,23 +7,38 @@ import { type ElementRef, elementId } from '../../model/ids.ts';
 import type { Settings } from '../../model/settings.ts';
 import { findCrossings } from './find-crossings.ts';
 import type { HostBands } from './host-bands.ts';
-import { chainTarget } from './label-targets.ts';
+import { hostFaces } from './host-faces.ts';
+import { chainTarget, pointTarget } from './label-targets.ts';
 import { type Label, type LabelSources, type LabelTarget, labelsOf } from './labels.ts';
-import { chainsOf, pathsOfItem, type ServiceChain, type ServicePath } from './service-chains.ts';
+import { pointItemsOf } from './point-items.ts';
+import { chainsOf, pathsOfItem, type ServicePath } from './service-chains.ts';
 import type { ServiceItem, Sheet } from './sheet.ts';
 
 /*
  * A layer whose name tells nothing may hold services. Where its lines go in by one face of a host and
- * out by the other, somebody must say what they are.
+ * out by the other, or a section shows its circles in the face of a host, somebody must say what they
+ * are.
  */
 
-/** A layer of unknown role with lines that go through hosts. */
+/** A layer of unknown role that goes through hosts. */
 export interface CrossingLayer {
   readonly layer: string;
   /** The entities whose lines go through. */
   readonly lines: readonly ElementRef[];
-  /** Texts, attributes and leaders that stand on those lines. */
+  /** The circles in faces of hosts. */
+  readonly circles: readonly ElementRef[];
+  /** Texts, attributes and leaders that stand on them. */
   readonly labels: readonly Label[];
+  /** Others of the layer were taken for walls or services by the way they are drawn. */
+  readonly isPartlyUsed: boolean;
+}
+
+/** Something on such a layer that goes through. */
+interface CrossingThing {
+  readonly layer: string;
+  readonly target: LabelTarget;
+  readonly lines: readonly ElementRef[];
+  readonly circles: readonly ElementRef[];
 }
 
 /** Layers of unknown role that go through hosts of a view; `known` are the targets of its labels. */
@@ -34,37 +49,71 @@ export function crossingLayers(
   read: LabelSources['read'],
   settings: Settings,
 ): CrossingLayer[] {
-  if (hosts.bands.length === 0) return [];
-  const lines = sheet.others.filter(
+  const unknown = sheet.others.filter(
     ({ form, layer }) => form === 'curve' && sheet.isUnknown(layer),
   );
-  const paths = lines
+  const paths = unknown
     .flatMap((entity) => pathsOfItem(asItem(entity)))
     .filter(({ points }) => comesNear(planePath(points), hosts));
-  const byLayer = [...groupBy(paths, ({ item }) => item.layer)].sort(([a], [b]) =>
-    compareText(a, b),
-  );
-  const chains = byLayer.flatMap(([, own]) => crossingChains(own, hosts, settings));
-  if (chains.length === 0) return [];
+  const things = [
+    ...[...groupBy(paths, ({ item }) => item.layer).values()].flatMap((own) =>
+      crossingLines(own, hosts, settings),
+    ),
+    ...circlesInFaces(unknown, sheet, settings),
+  ];
+  if (things.length === 0) return [];
   // What names a known service names no line beside it.
   const labels = labelsOf(
-    [...known, ...chains.map(({ chain }) => chainTarget(chain))],
+    [...known, ...things.map(({ target }) => target)],
     { texts: sheet.texts, leaders: sheet.leaders, tags: sheet.tags, read },
     settings.find.labelReachMm,
   ).slice(known.length);
-  return byLayer.flatMap(([layer]) => {
-    const own = chains.flatMap((each, i) =>
-      each.layer === layer ? [{ ...each, labels: labels[i] ?? [] }] : [],
-    );
-    if (own.length === 0) return [];
-    return [
-      {
-        layer,
-        lines: own.flatMap(({ lines }) => lines),
-        labels: own.flatMap((each) => each.labels),
-      },
-    ];
-  });
+  const used = new Set(
+    [...sheet.walls, ...sheet.slabs, ...sheet.services].map(({ layer }) => layer),
+  );
+  const named = things.map((thing, i) => ({ ...thing, labels: labels[i] ?? [] }));
+  return [...groupBy(named, ({ layer }) => layer)]
+    .sort(([a], [b]) => compareText(a, b))
+    .map(([layer, own]) => ({
+      layer,
+      lines: own.flatMap(({ lines }) => lines),
+      circles: own.flatMap(({ circles }) => circles),
+      labels: own.flatMap((each) => each.labels),
+      isPartlyUsed: used.has(layer),
+    }));
+}
+
+/** Larger circles are rooms or tanks. */
+const LARGEST_CIRCLE_MM = 1500;
+
+/** In a section or an elevation a circle in the face of a host may be a service seen end on. */
+function circlesInFaces(
+  unknown: readonly DrawnEntity[],
+  { view, walls, slabs }: Sheet,
+  settings: Settings,
+): CrossingThing[] {
+  if (view.view === 'plan') return [];
+  const circles = unknown
+    .filter(({ type }) => type === 'CIRCLE')
+    .flatMap((entity) => pointItemsOf(asItem(entity), asItem(entity)))
+    .filter(({ shape }) => shape?.type === 'circle' && shape.diameterMm <= LARGEST_CIRCLE_MM);
+  if (circles.length === 0) return [];
+  const faces = hostFaces(
+    [
+      ['wall', walls],
+      ['slab', slabs],
+    ],
+    [],
+    settings,
+  );
+  return circles
+    .filter(({ centre }) => faces.at(centre) !== null)
+    .map((point) => ({
+      layer: point.item.layer,
+      target: pointTarget(point),
+      lines: [],
+      circles: [point.item.ref],
+    }));
 }
 
 function asItem(entity: DrawnEntity): ServiceItem {
@@ -102,23 +151,24 @@ function comesNear(path: PlanePath, { index }: HostBands): boolean {
   return insideStretches(path, index).every(({ s0, s1 }) => s1 - s0 < length - 1);
 }
 
-interface CrossingChain {
-  readonly layer: string;
-  readonly chain: ServiceChain;
-  readonly lines: readonly ElementRef[];
-}
-
-function crossingChains(
+function crossingLines(
   paths: readonly ServicePath[],
   hosts: HostBands,
   settings: Settings,
-): CrossingChain[] {
+): CrossingThing[] {
   return chainsOf(paths, settings.find.thickestWallMm).flatMap((chain) => {
     const { drafts } = findCrossings([chain], [[]], hosts, settings);
-    const items = new Set(drafts.flatMap((draft) => draft.items));
-    const layer = chain.members[0]?.path.item.layer;
-    if (items.size === 0 || layer === undefined) return [];
-    return [{ layer, chain, lines: [...items].map(({ ref }) => ref) }];
+    const items = [...new Set(drafts.flatMap((draft) => draft.items))];
+    const [first] = items;
+    if (first === undefined) return [];
+    return [
+      {
+        layer: first.layer,
+        target: chainTarget(chain),
+        lines: items.map(({ ref }) => ref),
+        circles: [],
+      },
+    ];
   });
 }
 
@@ -127,30 +177,32 @@ const MOST_LABELS = 8;
 /** One query for each layer of a drawing that goes through hosts unspoken for. */
 export function crossingLayerQueries(drawing: Drawing, layers: readonly CrossingLayer[]): Query[] {
   return [...groupBy(layers, ({ layer }) => layer)].map(([layer, views]) => {
-    const ids = sortedIds(views);
-    const lines = ids.length;
-    const linesText = lines === 1 ? '1 line' : `${lines} lines`;
+    const lines = idsOf(views.flatMap((view) => view.lines));
+    const circles = idsOf(views.flatMap((view) => view.circles));
     const labels = views.flatMap((view) => view.labels);
-    const texts = [...new Set(labels.map(({ text }) => text.replace(/\s+/g, ' ').trim()))];
-    const shown = texts.slice(0, MOST_LABELS).map((text) => `"${text}"`);
-    const more = texts.length > MOST_LABELS ? ` and ${texts.length - MOST_LABELS} more` : '';
-    const said = texts.length === 0 ? 'No label stands' : `Labels ${shown.join(', ')}${more} stand`;
+    const isPartlyUsed = views.some((view) => view.isPartlyUsed);
+    const found = [
+      ...(lines.length === 0
+        ? []
+        : [`${counted(lines, 'line goes', 'lines go')} through walls or slabs`]),
+      ...(circles.length === 0
+        ? []
+        : [`${counted(circles, 'circle lies', 'circles lie')} in the face of a wall or slab`]),
+    ].join(', ');
     return makeQuery('drawing-layers-unknown', {
       about: `${drawing.fileKey}/layer ${layer}`,
       text:
-        `${drawing.name}: the name of layer ${layer} does not tell what is on it, and ` +
-        `${linesText} of it ${lines === 1 ? 'goes' : 'go'} through walls or slabs. ` +
-        `${said} on ${lines === 1 ? 'it' : 'them'}. The layer was not used.`,
-      why: 'If these lines are services, their penetrations are missing from the schedule.',
-      settles:
-        `If they are services, a line under services.layers in the project file: { pattern: ${JSON.stringify(layer)}, ` +
-        `kind: ${likelyKind(labels)} }, where the kind is cable, carrier, conduit, duct or pipe. If not, ` +
-        `${JSON.stringify(layer)} under services.excludeLayers.`,
+        `${drawing.name}: the name of layer ${layer} does not tell what is on it: ${found}. ` +
+        `${labelsText(labels)} ${isPartlyUsed ? 'Only others on this layer were used.' : 'The layer was not used.'}`,
+      why: 'If these are services, their penetrations are missing from the schedule.',
+      settles: isPartlyUsed
+        ? 'These services on a layer of their own, or word that they are none.'
+        : settledBy(layer, labels),
       evidence: [
         {
           fact: 'layers',
-          text: `${linesText} through hosts on layer ${layer}`,
-          place: { fileKey: drawing.fileKey, id: ids[0] ?? layer },
+          text: `${layer}: ${found}`,
+          place: { fileKey: drawing.fileKey, id: lines[0] ?? circles[0] ?? layer },
         },
         ...labels.slice(0, MOST_LABELS).map(({ text, ref }) => ({
           fact: 'label',
@@ -162,9 +214,28 @@ export function crossingLayerQueries(drawing: Drawing, layers: readonly Crossing
   });
 }
 
-function sortedIds(views: readonly CrossingLayer[]): string[] {
-  return [...new Set(views.flatMap(({ lines }) => lines.map(({ id }) => id)))].sort(compareText);
+const counted = ({ length }: readonly string[], one: string, many: string): string =>
+  `${length} ${length === 1 ? one : many}`;
+
+function settledBy(layer: string, labels: readonly Label[]): string {
+  const name = JSON.stringify(layer);
+  return (
+    'If they are services, a line under services.layers in the project file: ' +
+    `{ pattern: ${name}, kind: ${likelyKind(labels)} }, where the kind is cable, carrier, conduit, duct ` +
+    `or pipe. If not, ${name} under services.excludeLayers.`
+  );
 }
+
+function labelsText(labels: readonly Label[]): string {
+  const texts = [...new Set(labels.map(({ text }) => text.replace(/\s+/g, ' ').trim()))];
+  if (texts.length === 0) return 'No label stands there.';
+  const shown = texts.slice(0, MOST_LABELS).map((text) => `"${text}"`);
+  const more = texts.length > MOST_LABELS ? ` and ${texts.length - MOST_LABELS} more` : '';
+  return `${texts.length === 1 ? 'Label' : 'Labels'} there: ${shown.join(', ')}${more}.`;
+}
+
+const idsOf = (refs: readonly ElementRef[]): string[] =>
+  [...new Set(refs.map(({ id }) => id))].sort(compareText);
 
 /** The kind that most labels name; conduits where none does, the commonest single lines. */
 function likelyKind(labels: readonly Label[]): ServiceKind {

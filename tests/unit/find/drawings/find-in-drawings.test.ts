@@ -223,7 +223,7 @@ describe('layers whose names tell nothing', () => {
     ]);
     const [query] = layerQueries(found);
     expect(query?.severity).toBe('ask');
-    expect(query?.text).toContain('2 lines of it go through');
+    expect(query?.text).toContain('2 lines go through');
     expect(query?.text).toContain('Ø110 C-07');
     expect(query?.settles).toContain('services.layers');
     expect(query?.settles).toContain('{ pattern: "X-77", kind: conduit }');
@@ -246,9 +246,9 @@ describe('layers whose names tell nothing', () => {
       [10, 3900],
       [20, 900],
     ]);
-    expect(layerQueries(found).map(({ text }) => /[0-9]+ lines? of it/.exec(text)?.[0])).toEqual([
-      '2 lines of it',
-      '1 line of it',
+    expect(layerQueries(found).map(({ text }) => /[0-9]+ lines? go/.exec(text)?.[0])).toEqual([
+      '2 lines go',
+      '1 line go',
     ]);
   });
 
@@ -288,7 +288,29 @@ describe('layers whose names tell nothing', () => {
       },
     );
     expect(layerQueries(found)).toHaveLength(1);
-    expect(layerQueries(found)[0]?.text).toContain('1 line of it goes through');
+    expect(layerQueries(found)[0]?.text).toContain('1 line goes through');
+  });
+
+  test('circles in the face of a wall are asked about in a section, not those beside it', () => {
+    const circle = (layer: string, x: number, y: number): Tag[] => [
+      [0, 'CIRCLE'],
+      [8, layer],
+      [10, x],
+      [20, y],
+      [40, 75],
+    ];
+    const parts = [
+      ...wallTags('S-WALL', 0, 4000, 0, 2500),
+      ...circle('E-DUCT', 500, 500),
+      ...circle('X-77', 1000, 1000),
+      ...circle('X-77', 1400, 1000),
+      ...circle('X-77', 9000, 9000),
+      ...textTags('T', [1020, 1200], '150 dia'),
+    ];
+    const [query, ...more] = layerQueries(find(parts, {}, { view: 'section' }));
+    expect(more).toEqual([]);
+    expect(query?.text).toContain('2 circles lie in the face');
+    expect(query?.text).toContain('150 dia');
   });
 
   test('what was guessed to be services is asked about once', () => {
@@ -300,6 +322,19 @@ describe('layers whose names tell nothing', () => {
     expect(found.result.penetrations).toHaveLength(1);
     expect(codes(found).filter((code) => code === 'drawing-layers-unknown')).toHaveLength(1);
   });
+});
+
+test('lines beside those that were guessed are asked about without a word on the whole layer', () => {
+  const found = find([
+    ...wallTags('0', 0, 9000, 0, 200),
+    ...lineTags('0', [1000, -1000], [1000, 1200], [[62, 1]]),
+    ...textTags('T', [1050, 500], '100 dia'),
+    ...lineTags('0', [7000, -1000], [7000, 1200], [[62, 3]]),
+  ]);
+  expect(found.result.penetrations).toHaveLength(1);
+  const query = found.queries.find(({ id }) => id === 'drawing-layers-unknown:d/layer 0');
+  expect(query?.text).toContain('1 line goes through');
+  expect(query?.settles).not.toContain('services.layers');
 });
 
 describe('openings that are drawn on layers of services', () => {
