@@ -23,6 +23,7 @@ export const QUERY_CODES = {
   'drawing-level-unknown': { severity: 'ask', to: 'drawing author' },
   // reading schedules
   'schedule-row-unclear': { severity: 'ask', to: 'electrical engineer' },
+  'schedule-column-unused': { severity: 'ask', to: 'electrical engineer' },
   'cable-diameter-unknown': { severity: 'ask', to: 'electrical engineer' },
   'cable-duplicate': { severity: 'ask', to: 'electrical engineer' },
   // finding

@@ -38,6 +38,7 @@ interface Candidate extends CableCandidate {
 }
 
 const MOST_CANDIDATES = 10;
+const MOST_HEADINGS = 8;
 
 /** Turns the clues and decisions of one cable into matches, an outcome and queries. */
 export function decideOutcome(input: OutcomeInput): OutcomeResult {
@@ -188,8 +189,18 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
 function nothingFound(cable: Cable, route: RouteFinding): string {
   const tried = [`no opening, service or label of the models and drawings names ${cable.ref}`];
   if (route.unknown.length > 0) tried.push(`nothing is named ${route.unknown.join(', ')}`);
-  else if (cable.route.length === 0) tried.push('it has no route');
+  else if (cable.route.length === 0) tried.push(routeMissing(cable));
   return `Nothing says where it runs: ${tried.join('; ')}.`;
+}
+
+/** A route may stand in a column that was not understood; only a known one left empty is none. */
+function routeMissing({ noRouteColumn, place }: Cable): string {
+  if (noRouteColumn === undefined) return 'it has no route';
+  const { unused } = noRouteColumn;
+  const none = `no column of sheet ${place.sheet} was recognised as the route`;
+  if (unused.length === 0) return none;
+  const more = unused.length > MOST_HEADINGS ? ' …' : '';
+  return `${none}, which may be in one that is not used: ${unused.slice(0, MOST_HEADINGS).join(', ')}${more}`;
 }
 
 function settled(cable: Cable, reason: string, queries: readonly Query[]): OutcomeResult {

@@ -40,6 +40,8 @@ export interface Cable {
   readonly toRoom?: string | null;
   /** Ordered carriers or opening references the cable follows, as written. */
   readonly route: readonly string[];
+  /** Set where its sheet has no column for the route: the columns of it that were not understood. */
+  readonly noRouteColumn?: { readonly unused: readonly string[] };
   readonly circuit: CircuitKind | null;
   readonly current: 'AC' | 'DC' | null;
   /** Circuit or phase texts as written. */

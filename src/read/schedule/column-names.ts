@@ -103,12 +103,16 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     opening; opening ref; penetration ref; seal ref; sleeve; kabelweg; trasse; trassen; kabeltrasse; verlegeweg; weg;
     cheminement; parcours; chemin de cable; chemins de cables; recorrido; ruta; trazado; bandeja; canalizacion; vag;
     kabelvag; forlaggning; forlaggningsvag; stege; kabelstege; trace; kabeltrace; kabelroute; percorso; passerella; canalina; tracciato;
-    carrier; carriers; carrier ref; routed via; route via; wall opening; durchfuhrung; traversee; reservation; route ref; transit`,
+    cable tray; cable trays; cable tray ref; cable tray no; cable ladder; cable ladders; ladder; ladders; ladder ref; tray no;
+    tray section; trunking; cable trunking; cable basket; basket; cable duct; cable ducts; cable way; cableway; kabelrinne; kabelrinnen;
+    kabelpritsche; kabelleiter; kabelkanal; leerrohr; leerrohre; trassen nr; trassennummer; kabelbahn; kabelbuhne; fourreau;
+    fourreaux; gaine; gaines; goulotte; tubo; tubos; conducto; escalerilla; ror; kabelgoot; kabelladder; kabelbaan; buis; mantelbuis; tubazione;
+    cavidotto; canale; caminho de cabos; eletroduto; trasa; trasa kabla; kaapelihylly; guzergah; carrier; carriers; carrier ref; routed via; route via; wall opening; durchfuhrung; traversee; reservation; route ref; transit`,
   circuit: `circuit; circuit kind; circuit type; service; cable service; duty; system; service type; function; usage; use; signal type;
     category; segregation; segregation class; class; stromkreisart; art; verwendung; funktion; systeme; fonction; nature;
     utilisation; sistema; funcion; servicio; funktionstyp; toepassing; functie; servizio; funzione; cable category; cable class; level class`,
   circuitRef: `circuit; stromkreis; circuit ref; circuit no; circuit number; circuit id; circuit reference; way no; stromkreis;
-    stromkreisnr; stromkreis nr; stromkreisnummer; numero de circuit; n circuit; circuito; numero de circuito; n circuito;
+    stromkreisnr; stromkreis nr; stromkreisnummer; numero de circuit; n circuit; no circuit; no circuito; nr circuito; num circuito; obvod; krets; kretsnr; kring; kringnr; circuito; numero de circuito; n circuito;
     grupp; gruppnummer; groep; groepnummer; set; set no; parallel set`,
   phase: `phase; phases; ph; line; aussenleiter; leiter; fase; fasi; fas; phase colour`,
   current: `ac dc; current type; current kind; ac or dc; stromart; type de courant; tipo de corriente; stromtyp; stroomsoort;
@@ -150,6 +154,45 @@ function invert(): Map<string, readonly Column[]> {
     }
   }
   return found;
+}
+
+/** Words of headings that say where a cable runs or how big it is, in any language known. */
+const PLACING_WORDS: ReadonlySet<string> = placingWords();
+
+function placingWords(): Set<string> {
+  const wordsOf = (column: Column) => HEADINGS[column].split(/[\s;]+/u);
+  const general = new Set([
+    ...['cable', 'cables', 'conductor', 'conductors', 'conducteur', 'conducteurs', 'wall', 'over'],
+    ...[
+      'number',
+      'with',
+      'count',
+      'config',
+      'configuration',
+      'nominal',
+      'approx',
+      'average',
+      'mean',
+    ],
+    ...['caminho', 'cabos', 'kabla'],
+  ]);
+  const placing: readonly Column[] = ['route', 'diameter', 'largestDiameter', 'size', 'cores'];
+  const named: readonly Column[] = ['ref', 'type', 'from', 'to', 'quantity'];
+  const single = named.flatMap((column) =>
+    HEADINGS[column]
+      .split(';')
+      .map((heading) => heading.trim())
+      .filter((heading) => !heading.includes(' ')),
+  );
+  const words = [...placing.flatMap(wordsOf), ...single];
+  return new Set(words.filter((word) => word.length > 3 && !general.has(word)));
+}
+
+/** A heading that is not known as a whole, but speaks of references, ends, routes or sizes. */
+export function namesWhatPlaces(written: string): boolean {
+  return plainHeading(written)
+    .split(' ')
+    .some((word) => PLACING_WORDS.has(word) || /^od$|^(?:kabel)?trasse/u.test(word));
 }
 
 const UNIT =

@@ -1,24 +1,10 @@
 import type { SheetCell, SheetRow, SheetTable } from '../../formats/shared/sheet-table.ts';
 import { circuitOf } from './cable-words.ts';
 import { looksLikeReference, readsAsDesignation } from './cell-kinds.ts';
-import {
-  type Column,
-  columnsOfHeading,
-  headingUnit,
-  plainHeading,
-  UNUSED_COLUMNS,
-} from './column-names.ts';
-
-/** A column of a sheet that was understood. */
-export interface FoundColumn {
-  /** From 0. */
-  readonly at: number;
-  readonly column: Column;
-  /** Heading as written, rows joined. */
-  readonly heading: string;
-  readonly unit: string | null;
-  readonly how: 'name' | 'setting' | 'values';
-}
+import { type Column, headingUnit, plainHeading, UNUSED_COLUMNS } from './column-names.ts';
+import { typeByValues, withReference } from './columns-by-values.ts';
+import type { FoundColumn, UnknownHeading } from './found-column.ts';
+import { readHeading } from './heading-parts.ts';
 
 export interface Header {
   /** Place in the sheet's list of rows, from 0; the header takes `depth` rows. */
@@ -26,7 +12,7 @@ export interface Header {
   readonly depth: number;
   readonly columns: readonly FoundColumn[];
   /** Headings that were not understood. */
-  readonly unknown: readonly { readonly at: number; readonly heading: string }[];
+  readonly unknown: readonly UnknownHeading[];
 }
 
 const ROWS_LOOKED_AT = 80;
@@ -54,7 +40,19 @@ export function findHeader(sheet: SheetTable, headerRow?: number): Header | null
       }
     }
   });
-  return best;
+  return best === null ? null : withType(best, sheet);
+}
+
+/** Only for the header chosen: a title over designations must not outdo the headings below it. */
+function withType(header: Header, sheet: SheetTable): Header {
+  const { start, depth, columns, unknown } = header;
+  const type = typeByValues(columns, unknown, sheet.rows.slice(start + depth, start + depth + 60));
+  if (type === null) return header;
+  return {
+    ...header,
+    columns: [...columns, type].sort((a, b) => a.at - b.at),
+    unknown: unknown.filter(({ at }) => at !== type.at),
+  };
 }
 
 /** A header read at a given place; null where the rows can't be one. */
@@ -65,27 +63,35 @@ export function readHeader(sheet: SheetTable, start: number, depth: number): Hea
   const headings = Array.from({ length: Math.min(width, 400) }, (_, at) => headingsAt(rows, at));
   const samples = sheet.rows.slice(start + depth, start + depth + 60);
   const claims = headings.flatMap((written, at) => claimsOf(written, at, samples));
-  const columns = settle(claims);
+  const columns = withReference(settle(claims), samples);
   const unitRow = sheet.rows[start + depth];
   const isUnits = unitRow !== undefined && isUnitRow(unitRow);
-  const known = new Set(columns.map(({ at }) => at));
   return {
     start,
     depth: depth + (isUnits ? 1 : 0),
     columns: isUnits ? columns.map((column) => withUnit(column, unitRow)) : columns,
-    unknown: headings.flatMap((written, at) => {
-      const heading = written.full;
-      return known.has(at) || heading === '' ? [] : [{ at, heading }];
-    }),
+    unknown: unknownHeadings(headings, columns),
   };
+}
+
+function unknownHeadings(
+  headings: readonly HeadingTexts[],
+  columns: readonly FoundColumn[],
+): UnknownHeading[] {
+  const known = new Set(columns.map(({ at }) => at));
+  return headings.flatMap(({ full }, at) =>
+    known.has(at) || full === '' ? [] : [{ at, heading: full }],
+  );
 }
 
 /** How much a header names; the reference counts most, since without it nothing can be placed. */
 export function headerScore(header: Header): number {
+  const ref = header.columns.find(({ column }) => column === 'ref');
+  if (ref === undefined) return 0;
   const kinds = new Set(header.columns.map(({ column }) => column));
-  if (!kinds.has('ref')) return 0;
   const helpful = [...kinds].filter((kind) => !UNUSED_COLUMNS.has(kind));
-  return 3 + helpful.length - header.depth * 0.1;
+  const worth = ref.insteadOf === undefined ? 3 : 2;
+  return worth + helpful.length - header.depth * 0.1;
 }
 
 interface HeadingTexts {
@@ -93,19 +99,21 @@ interface HeadingTexts {
   readonly full: string;
   /** Readings to try, best first. */
   readonly readings: readonly string[];
+  /** How many of them hold the lowest row; those after are what stands above alone. */
+  readonly ownCount: number;
 }
 
 function headingsAt(rows: readonly SheetRow[], at: number): HeadingTexts {
-  const own = rows.map((row) => row.cells[at] ?? null);
-  const texts = own.map((cell) => (cell === null || cell.copyOf === 'above' ? '' : cell.text));
+  const cells = rows.map((row) => row.cells[at] ?? null);
+  const texts = cells.map((cell) => (cell === null || cell.copyOf === 'above' ? '' : cell.text));
   const deepest = texts[texts.length - 1] ?? '';
   // A parent written once over several columns, without a merge.
   const parent = rows.length > 1 ? spreadParent(rows[0], at) : '';
   const full = texts.filter((text) => text !== '').join(' ');
-  const readings = [full];
-  if (parent !== '' && deepest !== '') readings.push(`${parent} ${deepest}`);
-  readings.push(deepest, ...texts.slice(0, -1).reverse());
-  return { full, readings: readings.filter((text) => text !== '') };
+  const joined = parent !== '' && deepest !== '' ? `${parent} ${deepest}` : '';
+  const own = [full, joined, deepest].filter((text) => text !== '');
+  const above = texts.slice(0, -1).filter((text) => text !== '');
+  return { full, readings: [...own, ...above.reverse()], ownCount: own.length };
 }
 
 function spreadParent(row: SheetRow | undefined, at: number): string {
@@ -123,20 +131,38 @@ interface Claim extends FoundColumn {
 }
 
 function claimsOf(written: HeadingTexts, at: number, samples: readonly SheetRow[]): Claim[] {
-  for (const [order, reading] of written.readings.entries()) {
-    const columns = columnsOfHeading(reading);
-    if (columns.length === 0) continue;
-    const values = samples.flatMap((row) => row.cells[at] ?? []);
-    return columns.map((column, rank) => ({
-      at,
-      column,
-      heading: written.full,
-      unit: headingUnit(written.full),
-      how: 'name' as const,
-      strength: claimStrength(column, reading, values) - order * 0.2 - rank * 0.3,
-    }));
-  }
-  return [];
+  const best = bestReading(written);
+  if (best === null) return [];
+  const { reading, columns, loss } = best;
+  const values = samples.flatMap((row) => row.cells[at] ?? []);
+  return columns.map((column, rank) => ({
+    at,
+    column,
+    heading: written.full,
+    unit: headingUnit(written.full),
+    how: 'name' as const,
+    strength: claimStrength(column, reading, values) - loss - rank * 0.3,
+  }));
+}
+
+interface BestReading {
+  readonly reading: string;
+  readonly columns: readonly Column[];
+  /** What it is weaker by than a whole heading in one row. */
+  readonly loss: number;
+}
+
+/** Whole headings before those understood by their parts; none where the parts contradict. */
+function bestReading(written: HeadingTexts): BestReading | null {
+  const readings = written.readings.map((reading, order) => {
+    const { columns, by } = readHeading(reading);
+    return { reading, columns, by, loss: order * 0.2 + (by === 'parts' ? 0.4 : 0) };
+  });
+  const own = readings.slice(0, written.ownCount);
+  const whole = own.find(({ by }) => by === 'whole');
+  if (whole !== undefined) return whole;
+  if (readings.some(({ by }) => by === 'conflict')) return null;
+  return readings.find(({ columns }) => columns.length > 0) ?? null;
 }
 
 /** A claim counts for more when the heading is explicit and the values under it are of the kind. */

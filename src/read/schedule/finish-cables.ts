@@ -5,6 +5,7 @@ import type { InputFile } from '../../model/input.ts';
 import type { DiameterAnswer } from './look-up-diameter.ts';
 import type { RowReading, SheetReading } from './read-sheet.ts';
 import type { CableReading } from './row-to-cable.ts';
+import { unusedColumnsQuery, unusedName } from './unused-columns.ts';
 
 export interface FinishedCables {
   readonly cables: readonly Cable[];
@@ -19,6 +20,7 @@ export function finishCables(file: InputFile, sheets: readonly SheetReading[]): 
     readings.filter((row) => row.outcome === 'cable'),
     (row) => plainId(row),
   );
+  const withoutRoute = sheetsWithoutRoute(sheets);
   const cables: Cable[] = [];
   const queries: Query[] = [];
   const rows = readings.map((row): ScheduleRow => {
@@ -31,7 +33,12 @@ export function finishCables(file: InputFile, sheets: readonly SheetReading[]): 
     const plain = plainId(row);
     const isRepeated = (places.get(plain)?.length ?? 0) > 1;
     const id = isRepeated ? `${plain}:${row.place.row}` : plain;
-    const cable: Cable = { ...row.reading.cable, id };
+    const noRouteColumn = withoutRoute.get(row.place.sheet);
+    const cable: Cable = {
+      ...row.reading.cable,
+      id,
+      ...(noRouteColumn === undefined ? {} : { noRouteColumn }),
+    };
     cables.push(cable);
     queries.push(...cableQueries(file, cable, row.reading));
     return { ...base, cableId: id, queryId: null };
@@ -39,8 +46,22 @@ export function finishCables(file: InputFile, sheets: readonly SheetReading[]): 
   queries.push(
     ...unknownStatuses(file, readings),
     ...sheets.flatMap((sheet) => hidden(file, sheet)),
+    ...sheets.flatMap(
+      ({ sheet, header, unused }) => unusedColumnsQuery(file, sheet, header, unused) ?? [],
+    ),
   );
   return { cables, rows, queries };
+}
+
+/** What cables of sheets without a column for the route are told, by sheet. */
+function sheetsWithoutRoute(
+  sheets: readonly SheetReading[],
+): ReadonlyMap<string, NonNullable<Cable['noRouteColumn']>> {
+  return new Map(
+    sheets
+      .filter(({ hasRoute }) => !hasRoute)
+      .map(({ sheet, unused }) => [sheet, { unused: unused.map(unusedName) }]),
+  );
 }
 
 function plainId(row: RowReading): string {

@@ -11,6 +11,7 @@ import type { ScheduleFileSettings } from './open-sheets.ts';
 import { decimalSignOf } from './read-number.ts';
 import { ownCells, type RowCells, rowCells, rowText } from './row-cells.ts';
 import { type CableReading, rowToCable } from './row-to-cable.ts';
+import { type UnusedColumn, unusedColumns } from './unused-columns.ts';
 
 /** What a row was read as, before ids are given. */
 export type RowReading = { readonly place: RowPlace; readonly text: string } & (
@@ -25,6 +26,10 @@ export interface SheetReading {
   readonly rows: readonly RowReading[];
   /** Rows that the sheet hides, from 1; they are read like the others. */
   readonly hiddenRows: readonly number[];
+  /** Columns with values beside the cables that nothing was read from. */
+  readonly unused: readonly UnusedColumn[];
+  /** Some header of the sheet has a column for the route. */
+  readonly hasRoute: boolean;
 }
 
 /** Columns that tell of a cable; a row with one of them and no reference is asked about. */
@@ -51,6 +56,8 @@ export function readSheet(
   const rows: RowReading[] = [];
   const hiddenRows: number[] = [];
   const isCodeColumn = referencesReadAsDesignations(sheet, header);
+  const headers = [header];
+  const cableRows: SheetRow[] = [];
   let current = header;
   let above: RowCells | null = null;
   let skip = 0;
@@ -65,6 +72,7 @@ export function readSheet(
     const next = settings.headerRow === undefined ? laterHeader(sheet, at, current) : null;
     if (next !== null) {
       current = next;
+      headers.push(next);
       skip = next.depth - 1;
       rows.push({ place, text, outcome: 'heading' });
       continue;
@@ -75,6 +83,7 @@ export function readSheet(
     else if (kind.outcome === 'query') {
       rows.push({ place, text, outcome: 'query', query: unclear(file, place, text, kind.why) });
     } else {
+      cableRows.push(row);
       if (row.isHidden) hiddenRows.push(row.row);
       const reading = rowToCable(cells, kind.ref, { place, decimal, index });
       const { misfits, oddities } = reading;
@@ -86,7 +95,14 @@ export function readSheet(
       above = cells;
     }
   }
-  return { sheet: sheet.name, header, rows, hiddenRows };
+  return {
+    sheet: sheet.name,
+    header,
+    rows,
+    hiddenRows,
+    unused: unusedColumns(cableRows, headers),
+    hasRoute: headers.some(({ columns }) => columns.some(({ column }) => column === 'route')),
+  };
 }
 
 function* textsOf(sheet: SheetTable): Iterable<string> {

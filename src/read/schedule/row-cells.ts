@@ -1,7 +1,8 @@
 import type { SheetCell, SheetRow } from '../../formats/shared/sheet-table.ts';
 import { isDitto } from './cable-words.ts';
 import type { Column } from './column-names.ts';
-import type { FoundColumn, Header } from './find-header.ts';
+import type { Header } from './find-header.ts';
+import type { FoundColumn } from './found-column.ts';
 
 /** Cells of one row by what they hold. */
 export type RowCells = ReadonlyMap<

@@ -69,7 +69,7 @@ export function rowToCable(cells: RowCells, ref: string, context: RowContext): C
     route: splitRoute(text('route') ?? ''),
     circuit: circuitFor(cells, designation),
     current: currentOf(text('current') ?? '') ?? currentOf(text('voltage') ?? ''),
-    circuitRef: text('circuitRef'),
+    circuitRef: text('circuitRef') ?? circuitAsReference(cells),
     phase: text('phase'),
     remarks: text('remarks'),
     evidence: evidenceFor(cells, context, lookedUp),
@@ -87,6 +87,12 @@ export function rowToCable(cells: RowCells, ref: string, context: RowContext): C
     lookedUp,
     unknownStatus: statusText !== null && status === null ? statusText : null,
   };
+}
+
+/** Where circuits name the cables, the reference is that of the circuit too. */
+function circuitAsReference(cells: RowCells): string | null {
+  const ref = cells.get('ref');
+  return ref?.found.insteadOf === 'circuitRef' ? ref.cell.text : null;
 }
 
 function typeText(cells: RowCells): string | null {

@@ -1,8 +1,8 @@
 import { SealbookError } from '../../basics/errors.ts';
 import type { SheetTable } from '../../formats/shared/sheet-table.ts';
-import { looksLikeReference } from './cell-kinds.ts';
 import { COLUMNS, type Column, plainHeading, UNUSED_COLUMNS } from './column-names.ts';
-import { type FoundColumn, findHeader, type Header } from './find-header.ts';
+import { findHeader, type Header } from './find-header.ts';
+import type { FoundColumn } from './found-column.ts';
 import type { ScheduleFileSettings } from './open-sheets.ts';
 
 /** Columns that only cable schedules have; a list of rooms or drawings has none of them. */
@@ -28,7 +28,7 @@ export function sheetLayout(sheet: SheetTable, settings: ScheduleFileSettings): 
     ? headerBySettings(sheet, settings, wanted)
     : findHeader(sheet, settings.headerRow);
   if (found === null) return null;
-  const header = withItemAsReference(sheet, applyColumns(found, wanted));
+  const header = applyColumns(found, wanted);
   const kinds = new Set(header.columns.map(({ column }) => column));
   if (!kinds.has('ref')) return null;
   const isAsked = wanted.length > 0 || (settings.sheets?.length ?? 0) > 0;
@@ -104,7 +104,10 @@ function applyColumns(header: Header, wanted: Wanted): Header {
       );
     if (place === undefined) continue;
     const unit = columns.find(({ at }) => at === place.at)?.unit ?? null;
-    const rest = columns.filter((known) => known.at !== place.at && known.column !== column);
+    const rest = columns.flatMap((known) => {
+      if (known.at === place.at) return [];
+      return known.column === column ? standDown(known) : [known];
+    });
     const set: FoundColumn = { ...place, column, unit, how: 'setting' };
     columns = [...rest, set].sort((a, b) => a.at - b.at);
   }
@@ -112,18 +115,7 @@ function applyColumns(header: Header, wanted: Wanted): Header {
   return { ...header, columns, unknown: header.unknown.filter(({ at }) => !known.has(at)) };
 }
 
-/** "No." over references is the reference; over 1, 2, 3 … it counts rows. */
-function withItemAsReference(sheet: SheetTable, header: Header): Header {
-  if (header.columns.some(({ column }) => column === 'ref')) return header;
-  const item = header.columns.find(({ column }) => column === 'item');
-  if (item === undefined) return header;
-  const values = sheet.rows
-    .slice(header.start + header.depth, header.start + header.depth + 200)
-    .flatMap((row) => row.cells[item.at] ?? []);
-  const named = values.filter((cell) => looksLikeReference(cell) && /\p{L}/u.test(cell.text));
-  if (named.length === 0 || named.length < values.length / 2) return header;
-  const columns = header.columns.map((column) =>
-    column === item ? { ...column, column: 'ref' as const, how: 'values' as const } : column,
-  );
-  return { ...header, columns };
+/** A column that stood in for one the settings name is what its heading says again. */
+function standDown({ insteadOf, ...column }: FoundColumn): FoundColumn[] {
+  return insteadOf === undefined ? [] : [{ ...column, column: insteadOf, how: 'name' }];
 }

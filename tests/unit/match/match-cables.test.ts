@@ -45,6 +45,24 @@ function match(
 const labelled = (id: string, ...texts: string[]) =>
   hole(id, [0, 0, 0], { references: texts.map(reference) });
 
+describe('nothing says where it runs', () => {
+  const textOf = (given: Partial<Cable>) =>
+    match([labelled('a', 'R-1')], [cable('P-9', given)]).queries.find(
+      ({ code }) => code === 'cable-no-penetration',
+    )?.text;
+
+  test('a route left empty is none', () => {
+    expect(textOf({ route: [] })).toContain('it has no route');
+  });
+
+  test('without a column for the route, the columns that may hold it are named', () => {
+    const text = textOf({ route: [], noRouteColumn: { unused: ['“Wibble”', '“Wobble”'] } });
+    expect(text).not.toContain('it has no route');
+    expect(text).toContain('no column of sheet Sheet was recognised as the route');
+    expect(text).toContain('“Wibble”, “Wobble”');
+  });
+});
+
 describe('by reference', () => {
   test.each(['R1', 'r-01', 'R 01', 'r/001'])('a label R-1 names cable %s', (ref) => {
     const { at, result } = match([labelled('a', 'R-1'), labelled('b', 'R-2')], [cable(ref)]);
