@@ -18,7 +18,7 @@ import { bodyAreaMm2 } from './outline-measures.ts';
 import { fillerQuantities, sealantQuantity } from './quantities.ts';
 import { whatWouldWork } from './remedies/what-would-work.ts';
 import type { SealSubject } from './seal-subject.ts';
-import { hasSparePolicy } from './spare-policy.ts';
+import { mayTakeCables } from './spare-policy.ts';
 import { textHash } from './text-hash.ts';
 
 /** What seals are designed with, whatever they close. */
@@ -205,7 +205,7 @@ export function problemOf(
     splitTubes: design.splitTubes,
     packingAllowanceRatio: range.packingAllowanceRatio,
     tubeClearanceMm: range.tubeClearanceMm,
-    policy: hasSparePolicy(subject, design)
+    policy: mayTakeCables(subject)
       ? { count: design.spare.count, diameterMm: design.spare.diameterMm }
       : null,
     effort: design.effort,

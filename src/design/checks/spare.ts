@@ -10,12 +10,12 @@ export function spareChecks({ seal, subject, design }: CheckInput): Check[] {
   const source = 'spare policy of the project';
   const more = seal.spare?.policyMore ?? null;
   if (more === null) {
-    return [notAssessed(name, 'spare', { unit: '1', missing: ['an arrangement'], source })];
+    return [notAssessed(name, 'spare', { unit: 'cables', missing: ['an arrangement'], source })];
   }
   return [
     assessed(name, 'spare', {
       value: more,
-      unit: '1',
+      unit: 'cables',
       limit: count,
       limitIs: 'least',
       note: `cables of ${diameterMm} mm that can be added without moving others`,
