@@ -173,6 +173,7 @@ function crossingLines(
 }
 
 const MOST_LABELS = 8;
+const LONGEST_LABEL = 60;
 
 /** One query for each layer of a drawing that goes through hosts unspoken for. */
 export function crossingLayerQueries(drawing: Drawing, layers: readonly CrossingLayer[]): Query[] {
@@ -227,11 +228,17 @@ function settledBy(layer: string, labels: readonly Label[]): string {
 }
 
 function labelsText(labels: readonly Label[]): string {
-  const texts = [...new Set(labels.map(({ text }) => text.replace(/\s+/g, ' ').trim()))];
+  const texts = [...new Set(labels.map(({ text }) => shortened(text)))];
   if (texts.length === 0) return 'No label stands there.';
   const shown = texts.slice(0, MOST_LABELS).map((text) => `"${text}"`);
   const more = texts.length > MOST_LABELS ? ` and ${texts.length - MOST_LABELS} more` : '';
   return `${texts.length === 1 ? 'Label' : 'Labels'} there: ${shown.join(', ')}${more}.`;
+}
+
+function shortened(text: string): string {
+  const line = text.replace(/\s+/g, ' ').trim();
+  const letters = Array.from(line);
+  return letters.length > LONGEST_LABEL ? `${letters.slice(0, LONGEST_LABEL).join('')}…` : line;
 }
 
 const idsOf = (refs: readonly ElementRef[]): string[] =>

@@ -1,12 +1,6 @@
 import type { Query, WithQueries } from '../../basics/query.ts';
 import type { Drawing, DrawnView } from '../../model/drawing.ts';
-import type {
-  Findings,
-  LedgerEntry,
-  OpeningOutcome,
-  Penetration,
-  ServiceOutcome,
-} from '../../model/penetration.ts';
+import type { Findings, Penetration } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
 import { buildEndOn, type EndOnFind } from './build-end-on.ts';
 import { buildPenetration } from './build-penetration.ts';
@@ -14,7 +8,7 @@ import type { CrossingDraft } from './crossing-draft.ts';
 import { type CrossingLayer, crossingLayers } from './crossing-layers.ts';
 import { doorSwings } from './door-swings.ts';
 import { endOnHoles } from './end-on.ts';
-import { findCrossings, type ItemFate } from './find-crossings.ts';
+import { findCrossings } from './find-crossings.ts';
 import { groupCrossings } from './group-crossings.ts';
 import { guessServices, guessWalls } from './guess-roles.ts';
 import { type HostBands, hostBands } from './host-bands.ts';
@@ -33,6 +27,7 @@ import type { ServiceChain } from './service-chains.ts';
 import { makeSheet, type ServiceItem, type Sheet } from './sheet.ts';
 import { boxOfItem, type SheetItem } from './sheet-item.ts';
 import { type ViewFrame, viewFrame } from './view-frame.ts';
+import { viewLedger } from './view-ledger.ts';
 import { hostlessQuery, penetrationQueries, sizeQueries, viewQueries } from './view-queries.ts';
 import { attachedDrafts, symbolDraft, viewServices } from './view-services.ts';
 
@@ -103,7 +98,7 @@ export function findInView(drawing: Drawing, view: DrawnView, settings: Settings
   return {
     result: {
       penetrations,
-      ledger: ledgerOf(sheet, penetrations, crossings.fates, doors),
+      ledger: viewLedger(sheet, penetrations, endOn.found, crossings.fates, doors),
     },
     queries,
     crossingLayers: crossingLayers(
@@ -279,87 +274,4 @@ function findEndOn(
     else if (hole.root.service === null) hostless.push(hole.root.item);
   }
   return { found, hostless: [...new Set(hostless)] };
-}
-
-function ledgerOf(
-  sheet: Sheet,
-  penetrations: readonly Penetration[],
-  fates: ReadonlyMap<string, ItemFate>,
-  doors: ReadonlySet<string>,
-): Findings['ledger'] {
-  const byService = new Map<string, string[]>();
-  const byOpening = new Map<string, string[]>();
-  const note = (map: Map<string, string[]>, key: string, id: string) => {
-    const known = map.get(key);
-    if (known === undefined) map.set(key, [id]);
-    else if (!known.includes(id)) known.push(id);
-  };
-  for (const { id, crossings, openings } of penetrations) {
-    for (const { serviceIds } of crossings) for (const key of serviceIds) note(byService, key, id);
-    for (const opening of openings) note(byOpening, opening.id, id);
-  }
-  // A sleeve or a frame on a layer of services is an opening.
-  const drawnOpenings = [
-    ...sheet.openings,
-    ...sheet.services.filter(({ id }) => byOpening.has(id)),
-  ];
-  return {
-    services: [
-      ...sheet.services.map((item) => serviceEntry(item, byService.get(item.id), fates)),
-      ...sheet.excluded.map((item) => ({
-        ...entryOf(item),
-        outcome: 'excluded' as const,
-        reason: 'its layer is excluded by the project file',
-        penetrationIds: [],
-      })),
-    ],
-    openings: drawnOpenings.map((item) =>
-      openingEntry(item, byOpening.get(item.id), doors.has(item.id)),
-    ),
-  };
-}
-
-function entryOf(item: SheetItem) {
-  return {
-    id: item.id,
-    ref: item.ref,
-    name: item.symbol?.blockName ?? `${item.type} on ${item.layer}`,
-  };
-}
-
-function serviceEntry(
-  item: ServiceItem,
-  penetrationIds: readonly string[] | undefined,
-  fates: ReadonlyMap<string, ItemFate>,
-): LedgerEntry<ServiceOutcome> {
-  if (penetrationIds !== undefined) {
-    return { ...entryOf(item), outcome: 'through', reason: null, penetrationIds };
-  }
-  const fate = fates.get(item.id) ?? clearFate(item);
-  return { ...entryOf(item), ...fate, penetrationIds: [] };
-}
-
-function clearFate(item: ServiceItem): ItemFate {
-  const drawsNothing = item.entities.length === 0;
-  return drawsNothing
-    ? { outcome: 'noGeometry', reason: 'draws no line' }
-    : { outcome: 'clear', reason: 'goes through no host of this view' };
-}
-
-function openingEntry(
-  item: SheetItem,
-  penetrationIds: readonly string[] | undefined,
-  isDoor: boolean,
-): LedgerEntry<OpeningOutcome> {
-  if (penetrationIds !== undefined) {
-    return { ...entryOf(item), outcome: 'inPenetration', reason: null, penetrationIds };
-  }
-  return {
-    ...entryOf(item),
-    outcome: isDoor ? 'doorsWindows' : 'noHost',
-    reason: isDoor
-      ? 'looks like a door or window: no label names it and no service goes through'
-      : 'lies in no wall or slab of this view',
-    penetrationIds: [],
-  };
 }

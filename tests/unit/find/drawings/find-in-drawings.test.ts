@@ -12,9 +12,14 @@ import {
   wallTags,
 } from '../../../makers/dxf/dxf-text.ts';
 
-const find = (entities: readonly Tag[], own: object = {}, fileSettings = {}) => {
+const find = (
+  entities: readonly Tag[],
+  own: object = {},
+  fileSettings = {},
+  blocks: readonly Tag[] = [],
+) => {
   const settings = Settings.parse(own);
-  const bytes = encode(dxfText({ entities }));
+  const bytes = encode(dxfText({ entities, blocks }));
   const { result } = readDxf({ key: 'd', name: 'plan.dxf', bytes }, fileSettings, settings);
   return findInDrawings([result.drawing], settings);
 };
@@ -361,8 +366,13 @@ describe('openings that are drawn on layers of services', () => {
       [20, y],
     ]) as Tag[]),
   ];
-  const account = (entities: readonly Tag[]) => {
-    const { penetrations, ledger } = find([...face, ...entities], {}, { view: 'section' }).result;
+  const account = (entities: readonly Tag[], blocks: readonly Tag[] = []) => {
+    const { penetrations, ledger } = find(
+      [...face, ...entities],
+      {},
+      { view: 'section' },
+      blocks,
+    ).result;
     const opened = penetrations.flatMap(({ openings }) => openings.map(({ id }) => id)).sort();
     const held = ledger.openings
       .filter(({ outcome }) => outcome === 'inPenetration')
@@ -394,6 +404,44 @@ describe('openings that are drawn on layers of services', () => {
       services: ['through'],
       openings: ['inPenetration'],
     });
+  });
+
+  test('a sleeve inside a frame, both on a layer of openings, belongs to its penetration', () => {
+    const { penetrations, ledger } = find(
+      [
+        ...face,
+        ...frame('S-OPNG', [800, 800], [1400, 1300]),
+        ...circle('S-OPNG', 1000, 1050, 200),
+        ...circle('P-PIPE', 1000, 1050, 110),
+      ],
+      {},
+      { view: 'section' },
+    ).result;
+    expect(penetrations).toHaveLength(1);
+    expect(ledger.openings.map(({ outcome }) => outcome)).toEqual([
+      'inPenetration',
+      'inPenetration',
+    ]);
+  });
+
+  test('a block that draws a sleeve and what passes is both', () => {
+    const block: Tag[] = [
+      [0, 'BLOCK'],
+      [2, 'SLEEVED'],
+      [10, 0],
+      [20, 0],
+      ...circle('0', 0, 0, 200),
+      ...circle('0', 0, 0, 110),
+      [0, 'ENDBLK'],
+    ];
+    const insert: Tag[] = [
+      [0, 'INSERT'],
+      [8, 'P-PIPE'],
+      [2, 'SLEEVED'],
+      [10, 1000],
+      [20, 1000],
+    ];
+    expect(account(insert, block)).toEqual({ services: ['through'], openings: ['inPenetration'] });
   });
 
   test('an opening on its own layer is counted once', () => {
