@@ -286,7 +286,14 @@ function noPenetration(cable: Cable, reason: string, severity: 'note' | 'ask'): 
     severity,
     text: `Cable ${cable.ref} is in no penetration. ${reason}`,
     why: 'A cable that is in no seal has no hole made for it.',
-    settles: 'The penetrations it passes, or that it passes none.',
+    settles: `${routeColumnToName(cable)}The penetrations it passes, or that it passes none.`,
     evidence: cable.evidence,
   });
+}
+
+function routeColumnToName({ noRouteColumn, place }: Cable): string {
+  const isWorthIt = noRouteColumn !== undefined && noRouteColumn.unused.length > 0;
+  return isWorthIt
+    ? `The heading of the route for ${place.fileKey}, under columns in the project file, if it has one. `
+    : '';
 }

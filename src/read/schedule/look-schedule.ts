@@ -8,6 +8,7 @@ import { ownCells } from './row-cells.ts';
 import { sheetLayout } from './sheet-layout.ts';
 
 const SAMPLES = 3;
+const MOST_HEADINGS = 8;
 const LONGEST_SAMPLE = 40;
 
 /**
@@ -109,8 +110,13 @@ function adviceOn({ sheet, header }: Layout): string[] {
     );
   }
   if (!has.has('route')) {
+    const unknown = header.unknown.slice(0, MOST_HEADINGS).map(({ heading }) => `“${heading}”`);
+    const choice =
+      unknown.length === 0
+        ? ''
+        : ` If it stands under one of the headings not used (${unknown.join(', ')}), set columns.route to that.`;
     advice.push(
-      `Sheet ${sheet.name} has no route: cables are placed by their reference or by the path between their ends.`,
+      `Sheet ${sheet.name} has no route: cables are placed by their reference or by the path between their ends.${choice}`,
     );
   }
   if (!has.has('from') && !has.has('fromRoom')) {

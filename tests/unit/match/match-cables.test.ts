@@ -46,20 +46,22 @@ const labelled = (id: string, ...texts: string[]) =>
   hole(id, [0, 0, 0], { references: texts.map(reference) });
 
 describe('nothing says where it runs', () => {
-  const textOf = (given: Partial<Cable>) =>
+  const asked = (given: Partial<Cable>) =>
     match([labelled('a', 'R-1')], [cable('P-9', given)]).queries.find(
       ({ code }) => code === 'cable-no-penetration',
-    )?.text;
+    );
 
   test('a route left empty is none', () => {
-    expect(textOf({ route: [] })).toContain('it has no route');
+    expect(asked({ route: [] })?.text).toContain('it has no route');
   });
 
   test('without a column for the route, the columns that may hold it are named', () => {
-    const text = textOf({ route: [], noRouteColumn: { unused: ['“Wibble”', '“Wobble”'] } });
+    const query = asked({ route: [], noRouteColumn: { unused: ['“Wibble”', '“Wobble”'] } });
+    const text = query?.text;
     expect(text).not.toContain('it has no route');
     expect(text).toContain('no column of sheet Sheet was recognised as the route');
     expect(text).toContain('“Wibble”, “Wobble”');
+    expect(query?.settles).toContain('under columns in the project file');
   });
 });
 

@@ -19,6 +19,7 @@ test('says where the header is, what each column was taken for, and what was not
   expect(report.tables[1]?.rows).toContainEqual(['diameter', 'OD [mm]', 'mm', 'name', '23,4']);
   expect(report.tables[2]?.rows).toContainEqual(['Wibble', '4c 16 SWA']);
   expect(report.advice.join(' ')).toContain('no route');
+  expect(report.advice.join(' ')).toContain('headings not used (“Wibble”), set columns.route');
 });
 
 test('a sheet that is none is named with what was seen and what to set', async () => {
