@@ -70,7 +70,7 @@ const HEADINGS: Readonly<Record<Column, string>> = {
   size: `size; cable size; csa; cross section; cross sectional area; conductor size; core size; conductor csa; conductor area;
     section; size csa; querschnitt; nennquerschnitt; leiterquerschnitt; aderquerschnitt; section conducteur; section des conducteurs;
     seccion; seccion conductor; area; tvarsnitt; ledararea; tvarsnittsarea; doorsnede; aderdoorsnede; sezione; sezione conduttore;
-    awg; gauge; cores x size; cores and size; cores size; no of cores and size; no of cores x size; cores x csa;
+    awg; gauge; cores x size; no of cores x csa; number of cores x csa; number of cores x size; cores x area; cores x cross section; cores and size; cores size; no of cores and size; no of cores x size; cores x csa;
     aderzahl x querschnitt; adern x querschnitt; section cable; poikkipinta; przekroj; kerndoorsnede; conductor cross section`,
   diameter: `od; o d; diameter; dia; diam; outside diameter; outer diameter; overall diameter; external diameter; cable od;
     cable dia; cable diameter; cable outside diameter; cable outer diameter; cable overall diameter; overall dia; outside dia; outer dia;
@@ -78,7 +78,7 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     aussen o; diametre; diametre exterieur; diametre ext; o ext; diam ext; diametre du cable; diametre cable; diametre hors tout;
     diametro; diametro exterior; diametro ext; diametro del cable; ytterdiameter; kabeldiameter; buitendiameter;
     uitwendige diameter; diametro esterno; diametro cavo; diametro est; halkaisija; srednica; diametro externo; o; o mm;
-    average diameter; mean diameter; aussend; ad`,
+    average diameter; mean diameter; o aussen; o exterieur; o exterior; o esterno; o outer; outer o; o outside; outside o; aussend; ad`,
   smallestDiameter: `min od; minimum od; od min; min diameter; minimum diameter; diameter min; min dia; smallest od;
     smallest diameter; durchmesser min; min durchmesser; diametre min; diametro min; diameter minimum; minsta diameter`,
   largestDiameter: `max od; maximum od; od max; max diameter; maximum diameter; diameter max; max dia; largest od;
@@ -87,11 +87,11 @@ const HEADINGS: Readonly<Record<Column, string>> = {
   from: `from; origin; source; start; from equipment; from location; from device; from panel; from board; supply from;
     fed from; starting point; from tag; end a; a end; end 1; from end; from point; from item; von; start von; quelle; anfang; ausgangspunkt;
     de; depart; origine; tenant; provenance; desde; origen; desde equipo; fran; franpunkt; van; van apparaat; da; partenza;
-    from description; from designation; from plant; supplied from; feeder; von betriebsmittel; von anlage; z; skad; point a`,
+    from description; from designation; from plant; supplied from; feeder; von betriebsmittel; von anlage; von ort; von standort; z; skad; point a`,
   to: `to; destination; end; target; load; to equipment; to location; to device; to panel; to board; supply to; feeds;
     end point; to tag; end b; b end; end 2; to end; to point; to item; nach; ziel; bis; zu; ende; a; vers; arrivee; aboutissant; destino;
     hasta; hacia; a equipo; till; tillpunkt; naar; naar apparaat; arrivo; destinazione; to description; to designation;
-    to plant; nach betriebsmittel; nach anlage; verbraucher; do; dokad; point b; serving; consumer`,
+    to plant; nach betriebsmittel; nach anlage; nach ort; nach standort; verbraucher; do; dokad; point b; serving; consumer`,
   fromRoom: `from room; room from; from area; from building; origin room; start room; source room; von raum; raum von;
     startraum; local depart; local origine; piece depart; sala origen; desde sala; local origen; fran rum; rum fran; van ruimte;
     ruimte van; locale partenza; da locale; from space; from zone; from level room; area from; from location room`,
@@ -103,7 +103,8 @@ const HEADINGS: Readonly<Record<Column, string>> = {
     opening; opening ref; penetration ref; seal ref; sleeve; kabelweg; trasse; trassen; kabeltrasse; verlegeweg; weg;
     cheminement; parcours; chemin de cable; chemins de cables; recorrido; ruta; trazado; bandeja; canalizacion; vag;
     kabelvag; forlaggning; forlaggningsvag; stege; kabelstege; trace; kabeltrace; kabelroute; percorso; passerella; canalina; tracciato;
-    cable tray; cable trays; cable tray ref; cable tray no; cable ladder; cable ladders; ladder; ladders; ladder ref; tray no;
+    chemin de cables; penetration no; penetration number; sleeve no; sleeve ref; opening no; opening number; seal no; hole no;
+    hole ref; wall penetration; floor penetration; durchbruch; durchbruch nr; durchfuhrung nr; paso; pasamuros; cable tray; cable trays; cable tray ref; cable tray no; cable ladder; cable ladders; ladder; ladders; ladder ref; tray no;
     tray section; trunking; cable trunking; cable basket; basket; cable duct; cable ducts; cable way; cableway; kabelrinne; kabelrinnen;
     kabelpritsche; kabelleiter; kabelkanal; leerrohr; leerrohre; trassen nr; trassennummer; kabelbahn; kabelbuhne; fourreau;
     fourreaux; gaine; gaines; goulotte; tubo; tubos; conducto; escalerilla; ror; kabelgoot; kabelladder; kabelbaan; buis; mantelbuis; tubazione;
@@ -220,7 +221,8 @@ export function columnsOfHeading(written: string): readonly Column[] {
   return COLUMN_OF_HEADING.get(withoutFillers(plainHeading(written))) ?? [];
 }
 
-function withoutFillers(plain: string): string {
+function withoutFillers(written: string): string {
+  const plain = written.replace(/\bo d\b/gu, 'od').replace(/\bc s a\b/gu, 'csa');
   const words = plain.split(' ');
   if (words.length < 2) return plain;
   return [words[0], ...words.slice(1).filter((word) => !FILLERS.has(word))].join(' ');

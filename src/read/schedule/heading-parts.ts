@@ -10,10 +10,17 @@ export interface HeadingReading {
 
 /**
  * Between two names for one column: a stroke, a line break, a comma, a dash with room around it, or
- * a word for "or" and "and".
+ * a word for "or" and "and". The Dutch "of" is one too, but not in "no. of cores".
  */
 const BETWEEN =
-  /[/\\|\n\r,;:+&]+|\s[-–—]\s|\s(?:or|and|oder|bzw\.?|und|ou|et|o|u|y|eller|och|of|en|oppure|e|tai|ja|lub|albo|veya|ve)\s/iu;
+  /[/\\|\n\r,;:+&]+|\s[-–—]\s|\s(?:or|and|oder|bzw\.?|und|ou|et|o|u|y|eller|och|en|oppure|e|tai|ja|lub|albo|veya|ve)\s|(?<!\b(?:no|nos|nr|number|type|kind|size|area|description)\.?)\sof\s/iu;
+
+/** Units with a stroke of their own. */
+const STROKED_UNIT = /(?<![\p{L}\d])(?:kg\/k?m|lb\/ft|n\/a)(?![\p{L}\d])/giu;
+
+/** Words beside a name that add nothing to it. */
+const IDLE =
+  /^(?:descriptions?|details?|names?|approx|approximate|nominal|new|old|beschreibung|benennung|ca|circa|env|environ|descripcion|descrizione|omschrijving|beskrivning|opis)$/u;
 
 /**
  * Columns that may stand in one heading with others and are then read together: "type / size" is a
@@ -26,16 +33,16 @@ const TOGETHER: readonly (readonly [Column, ...Column[]])[] = [
   ['from', 'fromRoom'],
   ['to', 'toRoom'],
   ['circuitRef', 'circuit'],
-  ['voltage', 'current'],
+  ['voltage', 'current', 'phase'],
   ['remarks', 'other'],
 ];
 
 /** Reads a heading as it stands, else by the names on either side of strokes, brackets and "or". */
 export function readHeading(written: string): HeadingReading {
-  const whole = columnsOfHeading(written);
+  const unbracketed = columnsOfHeading(written.replace(/[[\](){}<>]/gu, ' '));
+  const whole = unbracketed.length > 0 ? unbracketed : columnsOfHeading(written);
   if (whole.length > 0) return { columns: whole, by: 'whole' };
   const parts = partsOf(written);
-  if (parts.length < 2) return { columns: [], by: 'nothing' };
   const known = trusted(parts);
   if (known.length === 0) return { columns: [], by: 'nothing' };
   const columns = agreed(known.map(({ columns }) => columns));
@@ -55,7 +62,7 @@ const BRACKETS = /[[(<{]([^\])>}]{1,60})[\])>}]?/gu;
 
 /** Names in a heading, in order; units and marks alone are none. */
 function partsOf(written: string): Part[] {
-  const text = written.slice(0, 200);
+  const text = written.slice(0, 200).replace(STROKED_UNIT, ' ');
   const bracketed = [...text.matchAll(BRACKETS)].flatMap(([, inside]) => inside ?? []);
   const outside = text.replace(BRACKETS, ' ');
   return [
@@ -69,18 +76,22 @@ function partsOf(written: string): Part[] {
 }
 
 function split(text: string): string[] {
-  return text.split(BETWEEN).filter((part) => plainHeading(part) !== '');
+  return text.split(BETWEEN).filter((part) => {
+    const plain = plainHeading(part);
+    return plain !== '' && !IDLE.test(plain);
+  });
 }
 
 /**
  * Parts that are understood. A single word after one that is not understood may belong to that
- * one ("lug size / type" is no type of cable) and then says nothing.
+ * one ("lug size / type" is no type of cable) and then says nothing, unless it names a carrier.
  */
 function trusted(parts: readonly Part[]): Part[] {
   const isHeadKnown = (parts[0]?.columns.length ?? 0) > 0;
   return parts.filter(
     ({ text, columns, isBracketed }) =>
-      columns.length > 0 && (isHeadKnown || isBracketed || plainHeading(text).includes(' ')),
+      columns.length > 0 &&
+      (isHeadKnown || isBracketed || columns[0] === 'route' || plainHeading(text).includes(' ')),
   );
 }
 

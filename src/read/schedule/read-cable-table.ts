@@ -3,8 +3,9 @@ import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { SheetRow, SheetTable } from '../../formats/shared/sheet-table.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { CableTable, CableTableRow } from './cable-table.ts';
-import { type Column, columnsOfHeading, headingUnit } from './column-names.ts';
+import { type Column, headingUnit } from './column-names.ts';
 import { readDesignation } from './designation.ts';
+import { readHeading } from './heading-parts.ts';
 import { openSheets } from './open-sheets.ts';
 import { type DecimalSign, decimalSignOf, mmPer, readMeasure } from './read-number.ts';
 import { rowText } from './row-cells.ts';
@@ -64,7 +65,7 @@ function tableColumn(heading: string): Column | 'standard' | 'source' | null {
     return /^(?:source|quelle|fuente|origin|catalogue)$/u.test(plain) ? 'source' : 'standard';
   }
   const code = plain.replace(/_/gu, ' ').replace(/ (?:per m|mm2?)$/u, '');
-  const columns = [...columnsOfHeading(heading), ...columnsOfHeading(code)];
+  const columns = [...readHeading(heading).columns, ...readHeading(code).columns];
   return columns.find((column) => column !== 'ref') ?? null;
 }
 

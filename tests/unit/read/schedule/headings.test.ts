@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { builtInCableTable } from '../../../../src/read/schedule/cable-table.ts';
 import type { ScheduleFileSettings } from '../../../../src/read/schedule/open-sheets.ts';
+import { readCableTable } from '../../../../src/read/schedule/read-cable-table.ts';
 import { readSchedule } from '../../../../src/read/schedule/read-schedule.ts';
 import { csvFile } from '../../../makers/schedule/csv-file.ts';
 
@@ -33,7 +34,10 @@ describe('a heading of two names', () => {
     [1, 'Type / size'],
     [1, 'Typ / Querschnitt'],
     [1, 'Construction & CSA'],
+    [1, 'Description / Type'],
     [2, 'O.D. / mm'],
+    [2, 'Approx. O.D. (mm)'],
+    [2, 'Ø außen / mm'],
     [2, 'Diameter / OD (mm)'],
     [2, 'Außendurchmesser / outside dia. [mm]'],
     [3, 'From (location)'],
@@ -49,6 +53,9 @@ describe('a heading of two names', () => {
     [5, 'Bandeja o tubo'],
     [5, 'Route\ncontainment'],
     [5, 'Cable location (tray)'],
+    [5, 'Kabelgoot of buis'],
+    [5, 'Chemin de câbles / fourreau'],
+    [5, 'Wall opening (penetration) no.'],
   ])('column %i, “%s”', async (at, heading) => {
     const headings = HEADINGS.map((usual, place) => (place === at ? heading : usual));
     const { cables, queries } = await read([headings, CELLS]);
@@ -56,17 +63,21 @@ describe('a heading of two names', () => {
     expect(queries).toEqual([]);
   });
 
-  test.each(['From / To', 'De / A', 'Route / weight', 'Lug size / type', 'Rev / route'])(
-    '“%s” of different things is asked about, not taken for one of them',
-    async (heading) => {
-      const { cables, queries } = await read([
-        ['Cable ref', 'OD mm', heading],
-        ['A-1', '21.5', 'C-01'],
-      ]);
-      expect(cables[0]).toMatchObject({ type: null, from: null, to: null, route: [] });
-      expect(queries.map(({ code }) => code)).toEqual(['schedule-column-unused']);
-    },
-  );
+  test.each([
+    'From / To',
+    'De / A',
+    'Route / weight',
+    'Lug size / type',
+    'Rev / route',
+    'Weight kg/m / OD',
+  ])('“%s” of different things is asked about, not taken for one of them', async (heading) => {
+    const { cables, queries } = await read([
+      ['Cable ref', 'OD mm', heading],
+      ['A-1', '21.5', 'C-01'],
+    ]);
+    expect(cables[0]).toMatchObject({ type: null, from: null, to: null, route: [] });
+    expect(queries.map(({ code }) => code)).toEqual(['schedule-column-unused']);
+  });
 
   test('a heading of one name comes before one of two', async () => {
     const { cables, queries } = await read([
@@ -76,6 +87,23 @@ describe('a heading of two names', () => {
     expect(cables[0]?.route).toEqual(['C-01']);
     expect(queries[0]).toMatchObject({ code: 'schedule-column-unused', severity: 'ask' });
   });
+});
+
+test('what stands in brackets is read with the words before it', async () => {
+  const { cables } = await read([
+    ['Cable ref', 'No. of cores x CSA (mm²)', 'From (room)', 'Load (kW)'],
+    ['A-1', '4 x 16', 'Pump room', '7.5'],
+  ]);
+  expect(cables[0]).toMatchObject({ cores: 4, sizeMm2: 16, fromRoom: 'Pump room', to: null });
+});
+
+test('a cable table may have headings of two names too', async () => {
+  const file = csvFile([
+    ['Type / construction', 'Cores / pairs', 'CSA / mm²', 'Ø / OD (mm)'],
+    ['Wibble', '4', '16', '23.4'],
+  ]);
+  const { rows } = (await readCableTable(file)).result;
+  expect(rows[0]).toMatchObject({ cores: 4, sizeMm2: 16, diameterMm: 23.4 });
 });
 
 describe('a circuit as the reference', () => {
