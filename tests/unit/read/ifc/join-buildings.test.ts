@@ -72,7 +72,9 @@ describe('models in one frame', () => {
       await partOf(architecture({ mapConversion: { ...MAP, eastings: 0, northings: 0 } }), 'a'),
       await partOf(services({ mapConversion: MAP }), 's'),
     ]);
-    expect(joined.queries.map(({ id }) => id)).toEqual(['map-conversion-doubtful:s/converted-twice']);
+    expect(joined.queries.map(({ id }) => id)).toEqual([
+      'map-conversion-doubtful:s/converted-twice',
+    ]);
     expect(findInModels(joined.result, settings).result.penetrations).toHaveLength(1);
   });
 
