@@ -16,7 +16,6 @@ export interface CrossChecks {
 /** Puts in doubt what contradicts other facts of the row or of the model. */
 export function crossCheck(cable: Cable, book: ClueBook, checks: CrossChecks): void {
   doubtNearlyUnused(cable, book, checks.unused);
-  doubtCutShort(cable, book, checks.unused);
   doubtOwnNameOffRoute(cable, book);
   if (book.cleanlyAt(REFERENCE_CLUES).length > 0) return;
   keepToRooms(cable, book, checks);
@@ -26,7 +25,7 @@ export function crossCheck(cable: Cable, book: ClueBook, checks: CrossChecks): v
 /** An entry of the route that is one slip away from a carrier without any cable. */
 function doubtNearlyUnused(cable: Cable, book: ClueBook, unused: UnusedNames): void {
   for (const entry of cable.route) {
-    const meant = unused.nearlyNamed(entry) ?? unused.cutShort(entry);
+    const meant = unused.nearlyNamed(entry);
     if (meant === null) continue;
     const because = `${entry} may be a slip for ${meant}, which no cable uses`;
     for (const id of book.cleanlyAt(ROUTE_CLUES)) {
@@ -35,16 +34,6 @@ function doubtNearlyUnused(cable: Cable, book: ClueBook, unused: UnusedNames): v
         .clues.some(({ reason }) => reason.startsWith(`Its route lists ${entry},`));
       if (isThis) book.putInDoubt(id, ROUTE_CLUES, 'spelling', because);
     }
-  }
-}
-
-/** The cable's own reference, when it may be that of another with a digit left out. */
-function doubtCutShort(cable: Cable, book: ClueBook, unused: UnusedNames): void {
-  const meant = unused.cutShort(cable.ref);
-  if (meant === null) return;
-  const because = `${cable.ref} may be a slip for ${meant}, which no row names`;
-  for (const id of book.cleanlyAt(REFERENCE_CLUES)) {
-    book.putInDoubt(id, REFERENCE_CLUES, 'spelling', because);
   }
 }
 

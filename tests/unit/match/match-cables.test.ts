@@ -296,40 +296,6 @@ describe('held against other facts', () => {
     expect(match(holes, both).at('X-1')).toEqual(['b']);
   });
 
-  describe('a digit left out', () => {
-    const holes = ['C-01', 'C-02', 'C-11'].map((name) => crossedBy(name, name));
-
-    test('of a carrier that no cable uses is noticed where the schedule writes its zeros', () => {
-      const cables = [cable('X-1', { route: ['C-1'] }), cable('X-2', { route: ['C-02'] })];
-      const { at, queries } = match(holes, cables);
-      expect([at('X-1'), at('X-2')]).toEqual([[], ['C-02']]);
-      expect(queries.map(({ text }) => text).join()).toContain('C-1 may be a slip for C-11');
-    });
-
-    test('is none where the longer name is used, or zeros are left out by habit', () => {
-      const used = [
-        cable('X-1', { route: ['C-1'] }),
-        cable('X-2', { route: ['C-02'] }),
-        cable('X-3', { route: ['C-11'] }),
-      ];
-      expect(match(holes, used).at('X-1')).toEqual(['C-01']);
-      const habit = [
-        cable('X-1', { route: ['C-1'] }),
-        cable('X-2', { route: ['C-2'] }),
-        cable('X-3', { route: ['C-02'] }),
-      ];
-      expect(match(holes, habit).at('X-1')).toEqual(['C-01']);
-    });
-
-    test('of the cable’s own reference is noticed too', () => {
-      const labels = ['P-01', 'P-02', 'P-11'].map((name) => labelled(name, name));
-      const { at } = match(labels, [cable('P-1'), cable('P-02')]);
-      expect([at('P-1'), at('P-02')]).toEqual([[], ['P-02']]);
-      const all = match(labels, [cable('P-1'), cable('P-02'), cable('P-11')]);
-      expect([all.at('P-1'), all.at('P-11')]).toEqual([['P-01'], ['P-11']]);
-    });
-  });
-
   test('a route that does not border on the room its end is named after is asked about', () => {
     const holes = [
       crossedBy('a', 'C-21', between('Switch room', 'Pump hall')),
