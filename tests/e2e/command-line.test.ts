@@ -1,4 +1,5 @@
-import { mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
@@ -201,5 +202,63 @@ describe('run', () => {
     expect(stderr).toBe('');
     expect(exitCode).toBe(0);
     expect(sealbook(['new', project, path.join(models, 'plan.dxf')]).exitCode).toBe(2);
+  });
+});
+
+describe('a run on a sample project', () => {
+  const project = () => {
+    const copy = path.join(folder, 'project');
+    cpSync(path.join(repoRoot, 'samples/valve-chamber'), copy, {
+      recursive: true,
+      filter: (file) => !/register|[/\\]out([/\\]|$)/.test(path.relative(repoRoot, file)),
+    });
+    return copy;
+  };
+  const hashes = (dir: string) =>
+    Object.fromEntries(
+      readdirSync(dir)
+        .sort()
+        .map((name) => [
+          name,
+          createHash('sha256')
+            .update(readFileSync(path.join(dir, name)))
+            .digest('hex'),
+        ]),
+    );
+
+  test('gives the same bytes every time, keeps its tags, and says that nothing changed', () => {
+    const copy = project();
+    const [first, second] = [path.join(folder, 'a'), path.join(folder, 'b')];
+    expect(sealbook(['run', copy, '--out', first]).exitCode).toBe(0);
+    expect(sealbook(['run', copy, '--out', second]).exitCode).toBe(0);
+    expect(hashes(second)).toEqual(hashes(first));
+    expect(sealbook(['compare', first, second]).stdout.trim()).toBe('No changes.');
+  });
+
+  test('states the inputs as they were, and untags to their very bytes', () => {
+    const copy = project();
+    const out = path.join(folder, 'out');
+    expect(sealbook(['run', copy, '--out', out]).exitCode).toBe(0);
+    const result = JSON.parse(readFileSync(path.join(out, 'result.json'), 'utf8'));
+    const inputs = hashes(copy);
+    for (const { file, sha256 } of result.inputs) expect(sha256).toBe(inputs[file]);
+    const plain = path.join(folder, 'plain.ifc');
+    const tagged = path.join(out, 'annex-2x3-tagged.ifc');
+    expect(sealbook(['untag', tagged, '--out', plain]).exitCode).toBe(0);
+    expect(readFileSync(plain)).toEqual(readFileSync(path.join(copy, 'annex-2x3.ifc')));
+  });
+
+  test('a later cable is answered from the register, recorded, and told apart from an unknown tag', () => {
+    const copy = project();
+    sealbook(['run', copy, '--out', path.join(folder, 'out')]);
+    const result = JSON.parse(readFileSync(path.join(folder, 'out', 'result.json'), 'utf8'));
+    const [{ tag }] = result.penetrations;
+    const ask = (...more: string[]) =>
+      sealbook(['extra', tag, '--od', '9', '--register', copy, ...more]);
+    expect(ask().stdout).toContain('one more cable of 9 mm');
+    const { ways } = JSON.parse(ask('--json').stdout);
+    expect(ways.length).toBeGreaterThan(0);
+    const { exitCode } = sealbook(['extra', 'NONE-1', '--od', '9', '--register', copy]);
+    expect(exitCode).toBe(2);
   });
 });

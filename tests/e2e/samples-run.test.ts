@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { annexTruth } from '../../samples/make/annex-truth.ts';
+import { stationTruth } from '../../samples/make/station-truth.ts';
 import { repoRoot, testWith } from '../set-up/outside.ts';
 import { type ComparableResult, compareWithTruth } from './compare-with-truth.ts';
 import { countByLayer, countCables, countInModel } from './independent-counts.ts';
@@ -31,6 +32,11 @@ test('valve chamber: a run agrees with what the sample holds', async () => {
   const result = await runSample('valve-chamber/project.yaml');
   expect(compareWithTruth(result as ComparableResult, annexTruth())).toEqual([]);
 });
+
+test('pumping station: models, drawings and schedule together agree with what the sample holds', async () => {
+  const result = await runSample('pumping-station/project.yaml');
+  expect(compareWithTruth(result as ComparableResult, stationTruth())).toEqual([]);
+}, 300_000);
 
 testWith(
   ['ezdxf', 'openpyxl'],
