@@ -156,6 +156,11 @@ const STRUCTURE_DISCIPLINES: ReadonlySet<string> = new Set(['A', 'S', 'AR', 'ST'
 const NOT_BUILT_WORDS = words('DEMO HEAD DEMOLITION ABBRUCH CNTR CENTRE CENTER CENTERLINE CL AXIS');
 
 /** Upper-case words without accents, split at separators, digits' edges kept, and CamelCase. */
+/** Whether a name of a layer or block speaks of an opening: `S-OPNG-SYMB`, `OPENING-MARK`. */
+export function speaksOfOpenings(name: string): boolean {
+  return wordsOf(name).some((word) => OPENING_WORDS.has(word));
+}
+
 function wordsOf(name: string): string[] {
   return name
     .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')

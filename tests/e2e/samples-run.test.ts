@@ -2,8 +2,10 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { annexTruth } from '../../samples/make/annex-truth.ts';
+import { drawnHoles } from '../../samples/make/drawn-truth.ts';
 import { stationTruth } from '../../samples/make/station-truth.ts';
 import { repoRoot, testWith } from '../set-up/outside.ts';
+import { compareDrawn } from './compare-drawn.ts';
 import { type ComparableResult, compareWithTruth } from './compare-with-truth.ts';
 import { countByLayer, countCables, countInModel } from './independent-counts.ts';
 import { runSample } from './run-sample.ts';
@@ -36,6 +38,12 @@ test('valve chamber: a run agrees with what the sample holds', async () => {
 test('pumping station: models, drawings and schedule together agree with what the sample holds', async () => {
   const result = await runSample('pumping-station/project.yaml');
   expect(compareWithTruth(result as ComparableResult, stationTruth())).toEqual([]);
+}, 300_000);
+
+test('pumping station: drawings alone say what a person reads out of them', async () => {
+  const result = await runSample('pumping-station/drawings-only.yaml');
+  // D-08 bears three sizes (outside, bore, core); the core is taken where the circle is drawn 160.
+  expect(compareDrawn(result as ComparableResult, drawnHoles())).toEqual(['D-08: measures 200']);
 }, 300_000);
 
 testWith(
