@@ -90,8 +90,10 @@ function pairUp(
   const pairs: MergedPair[] = [];
   const queries: Query[] = [];
   const used = new Set<string>();
+  const joined = new Map<string, number>();
   for (const candidate of candidates) {
-    if (used.has(candidate.kept.id) || used.has(candidate.other.id)) continue;
+    const isTaken = used.has(candidate.kept.id) && !holdsOneMore(candidate, joined);
+    if (isTaken || used.has(candidate.other.id)) continue;
     const rival = (rivals.get(candidate.other.id) ?? []).find(
       (each) =>
         each !== candidate &&
@@ -105,11 +107,18 @@ function pairUp(
       continue;
     }
     used.add(candidate.kept.id);
+    joined.set(candidate.kept.id, (joined.get(candidate.kept.id) ?? 0) + 1);
     pairs.push(candidate);
     const disagreement = sizeDisagreement(candidate);
     if (disagreement !== null) queries.push(disagreement);
   }
   return { pairs, queries };
+}
+
+/** A plan draws each run that shares an opening by itself: the opening takes as many as pass it. */
+function holdsOneMore({ kept, other }: Candidate, joined: ReadonlyMap<string, number>): boolean {
+  const room = kept.crossings.length - (joined.get(kept.id) ?? 0);
+  return kept.shape !== null && other.shape === null && room > 0;
 }
 
 /** Two that may be one hole, and how well they agree. */
@@ -262,7 +271,10 @@ function joinPairs(
   queries: readonly Query[],
 ): WithQueries<Findings> {
   const keptIds = new Map(pairs.map(({ kept, other }) => [other.id, kept.id]));
-  const merged = new Map(pairs.map((pair) => [pair.kept.id, mergePair(pair)]));
+  const merged = new Map<string, Penetration>();
+  for (const { kept, other } of pairs) {
+    merged.set(kept.id, mergePair({ kept: merged.get(kept.id) ?? kept, other }));
+  }
   const all = [...first.penetrations, ...second.penetrations].filter(({ id }) => !keptIds.has(id));
   const redirect = <Outcome extends string>(entry: LedgerEntry<Outcome>): LedgerEntry<Outcome> => ({
     ...entry,

@@ -6,6 +6,7 @@ import { sizeText } from '../../geometry/shape.ts';
 import { add2, cross2, dot2, scale2, sub2, type Vec2 } from '../../geometry/vec.ts';
 import type { DrawnLeader, DrawnSymbol, DrawnText } from '../../model/drawing.ts';
 import type { ElementRef } from '../../model/ids.ts';
+import { speaksOfOpenings } from '../../model/layer-role.ts';
 import { type LabelReading, readLabel } from './read-label.ts';
 
 /** No service is smaller than this in millimetres or larger in inches. Our own choice. */
@@ -107,7 +108,7 @@ export function labelsOf(
   if (targets.length === 0) return owned;
   const index = new SegmentIndex(targets);
   for (const tag of tags) {
-    const label = attributeLabel(tag);
+    const label = tagLabel(tag);
     const target = label === null ? null : index.nearest(label.placeMm, TAG_REACH_MM);
     if (label !== null && target !== null) {
       owned[target.at]?.push({ ...label, distanceMm: target.distanceMm });
@@ -348,6 +349,14 @@ const REFERENCE_TAGS =
   /^(?:REF|TAG|MARK|NAME|NUMBER|NUM|NO|NR|IDENT|LABEL|ROUTE|SERVICE|CIRCUIT|CODE)/;
 const COUNT_TAGS = /^(?:QTY|COUNT|QUANTITY|ANZAHL|WAYS|NO_OF|NOOF)/;
 const HEIGHT_TAGS = /^(?:LEVEL|LVL|ELEV|EL|HEIGHT_AFFL|AFFL|INVERT|IL|CL|CENTRE|Z)$/;
+
+/** The mark of an opening gives the opening's size, which is not that of what passes; its name helps. */
+function tagLabel(tag: DrawnSymbol): Label | null {
+  const label = attributeLabel(tag);
+  const marksOpening = speaksOfOpenings(tag.layer) || speaksOfOpenings(tag.blockName);
+  if (label === null || !marksOpening) return label;
+  return { ...label, reading: { ...label.reading, sizes: [] } };
+}
 
 /** What a block's attributes say, as one label at the block's place. */
 export function attributeLabel(symbol: DrawnSymbol): Label | null {

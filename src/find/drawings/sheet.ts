@@ -10,7 +10,7 @@ import type {
   DrawnView,
 } from '../../model/drawing.ts';
 import { type ElementRef, elementId } from '../../model/ids.ts';
-import { type LayerRole, layerRole, speaksOfOpenings } from '../../model/layer-role.ts';
+import { type LayerRole, layerRole } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
 import { joinLetters } from './join-letters.ts';
 import { joinOpenings } from './join-openings.ts';
@@ -60,7 +60,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
   for (const symbol of drawing.symbols) {
     if (!inWindow(symbol.positionMm)) continue;
     const isItem = items.addSymbol(symbol, symbols);
-    if (!isItem && symbol.attributes.length > 0 && !marksOpening(symbol)) tags.push(symbol);
+    if (!isItem && symbol.attributes.length > 0) tags.push(symbol);
   }
   for (const entity of drawing.entities) {
     if (!inWindow(placeOf(entity))) continue;
@@ -93,11 +93,6 @@ interface ItemDraft {
   readonly role: LayerRole;
   readonly isExcluded: boolean;
   readonly entities: DrawnEntity[];
-}
-
-/** The mark of an opening gives the opening's size and name, which are not those of what passes. */
-function marksOpening({ layer, blockName }: DrawnSymbol): boolean {
-  return speaksOfOpenings(layer) || speaksOfOpenings(blockName);
 }
 
 /** Gathers entities into items. */
