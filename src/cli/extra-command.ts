@@ -60,7 +60,7 @@ async function extra(tag: string, options: ExtraOptions): Promise<void> {
           .join('\n'),
   );
   if (options.record) {
-    const bytes = await registerBytes(recordCable(register, request), sha256);
+    const bytes = await registerBytes(recordCable(register, request, found), sha256);
     await keepRegister(file, asRead, bytes);
     say(`Recorded in ${file}.`);
   }

@@ -55,25 +55,26 @@ export function sizeCommand(): Command {
 
 async function size(opening: string | undefined, options: SizeOptions): Promise<void> {
   const { openRange } = await import('../pipeline/open-project.ts');
-  const { sizeOpening } = await import('../pipeline/size-opening.ts');
+  const { sizeJson, sizeOpening, sizeSvg } = await import('../pipeline/size-opening.ts');
   const { readRangeFile } = await import('./load-project.ts');
   const { svgToPng } = await import('./node-platform.ts');
   const drawings = options.drawing.map(drawingTarget);
   const task = await taskOf(opening, options);
   const { range } = openRange(await readRangeFile(options.range ?? null));
-  const { seal, json, svg } = sizeOpening({
+  const seal = sizeOpening({
     ...task,
     range,
     bare: options.bare ?? false,
     effort: options.effort,
   });
+  const svg = drawings.length > 0 ? sizeSvg(seal) : '';
   for (const { folder, name, isPng } of drawings) {
     const bytes = isPng ? await svgToPng(svg, DRAWING_WIDTH_PX) : new TextEncoder().encode(svg);
     const inputs = [options.from, options.range].filter((each) => each !== undefined);
     const [written] = await writeOutputs(folder, [{ name, bytes }], inputs);
     say(`Written: ${written}`);
   }
-  answer(options.json ? JSON.stringify(json, null, 2) : sizeText(seal, range));
+  answer(options.json ? JSON.stringify(sizeJson(seal), null, 2) : sizeText(seal, range));
 }
 
 async function taskOf(opening: string | undefined, options: SizeOptions) {

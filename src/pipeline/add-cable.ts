@@ -48,11 +48,15 @@ export function askForCable(register: Register, request: CableRequest): CableAns
 }
 
 /**
- * The register with the cable in it, by the easiest way, and a line of history. Throws `usage` when
+ * The register with the cable in it, by the easiest way that was answered, and a line of history. Throws `usage` when
  * it does not fit: what can't be done is not recorded as done.
  */
-export function recordCable(register: Register, request: CableRequest): Register {
-  const [best] = askForCable(register, request).ways;
+export function recordCable(
+  register: Register,
+  request: CableRequest,
+  { ways }: CableAnswer,
+): Register {
+  const [best] = ways;
   const after = best?.answer.after ?? null;
   if (best === undefined || after === null) {
     throw new SealbookError(

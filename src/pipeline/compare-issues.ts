@@ -1,5 +1,6 @@
 import { SealbookError } from '../basics/errors.ts';
 import { compareText, sum } from '../basics/order.ts';
+import { tenth } from '../basics/tenth.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Change, IssuedFacts } from '../model/register.ts';
 import { SealbookResult, type SealJson, type ShapeJson } from '../model/result.ts';
@@ -102,8 +103,4 @@ function addUp(records: readonly Readonly<Record<string, number>>[]): Record<str
   return Object.fromEntries(
     [...totals].filter(([, value]) => value !== 0).sort(([a], [b]) => compareText(a, b)),
   );
-}
-
-function tenth(value: number): number {
-  return Math.round(value * 10) / 10 + 0;
 }

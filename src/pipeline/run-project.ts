@@ -104,6 +104,7 @@ async function makeIssue(
     revision: settings.issue.revision,
     filesRead: new Set(sources.map((source) => source.key)),
   });
+  const answers = new Map(read.result.answers.map((answer) => [answer.queryId, answer]));
   const issue: Issue = {
     settings,
     assumptions: input.assumptions,
@@ -121,7 +122,7 @@ async function makeIssue(
       ...explainNothing(read.result, found.result),
       ...matched.queries,
       ...designed.queries,
-    ]).map((query) => answered(query, read.result.answers)),
+    ]).map((query) => answered(query, answers.get(query.id))),
     basis: listBasis(settings, input.assumptions, range),
     unread: read.result.unread,
     range,
@@ -184,8 +185,7 @@ function withQueries(issue: Issue, more: readonly Query[]): Issue {
 }
 
 /** The query with what people have written to it. */
-function answered(query: Query, answers: readonly BcfAnswer[]): Query {
-  const answer = answers.find(({ queryId }) => queryId === query.id);
+function answered(query: Query, answer: BcfAnswer | undefined): Query {
   if (answer === undefined || answer.state === 'open') return query;
   const comments = answer.comments.map(
     ({ author, date, text }) => `${author}${date === null ? '' : `, ${date}`}: ${text}`,

@@ -24,18 +24,10 @@ export interface SizeTask {
   readonly effort: Effort;
 }
 
-export interface SizeAnswer {
-  readonly seal: Seal;
-  /** What `--json` prints. */
-  readonly json: object;
-  /** The cross-section as SVG; null when nothing could be arranged. */
-  readonly svg: string;
-}
-
 /** Designs one seal on the defaults of a project. Throws `usage` for sizes that can't be. */
-export function sizeOpening(task: SizeTask): SizeAnswer {
+export function sizeOpening(task: SizeTask): Seal {
   const { design } = Settings.parse({});
-  const seal = sizeOne({
+  return sizeOne({
     opening: task.opening,
     bodies: task.bodies,
     range: task.range,
@@ -48,6 +40,15 @@ export function sizeOpening(task: SizeTask): SizeAnswer {
       effort: task.effort,
     },
   });
-  const tag = shapeText(task.opening);
-  return { seal, json: sealJson(seal), svg: drawSection(seal, { tag, tags: [tag] }) };
+}
+
+/** What `size --json` prints. */
+export function sizeJson(seal: Seal): object {
+  return sealJson(seal);
+}
+
+/** The cross-section as SVG, titled by the opening's size. */
+export function sizeSvg(seal: Seal): string {
+  const title = seal.opening === null ? 'opening' : shapeText(seal.opening);
+  return drawSection(seal, { tag: title, tags: [title] });
 }

@@ -1,4 +1,5 @@
 import { compareText, sum } from '../basics/order.ts';
+import { tenth } from '../basics/tenth.ts';
 import { shapeText, sizeText } from '../geometry/shape.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
 import type { IssuedFacts } from '../model/register.ts';
@@ -53,9 +54,4 @@ function countFillers(seals: readonly Seal[]): Record<string, number> {
     else entry[1] += count;
   }
   return Object.fromEntries(counts.sort(([a], [b]) => compareText(a, b)));
-}
-
-function tenth(value: number): number {
-  // Adding 0 turns −0 into 0, which would print differently.
-  return Math.round(value * 10) / 10 + 0;
 }

@@ -1,3 +1,4 @@
+import { tenth } from '../basics/tenth.ts';
 import { distance3 } from '../geometry/vec.ts';
 import type { Change, ChangeKind, IssuedFacts, RegisterRecord } from '../model/register.ts';
 
@@ -108,7 +109,7 @@ function change(
     before,
     after,
     because,
-    sealantDifferenceMl: Math.round(sealant * 10) / 10 + 0,
+    sealantDifferenceMl: tenth(sealant),
     fillerDifference: Object.fromEntries(differences),
   };
 }

@@ -1,3 +1,4 @@
+import { SI_PREFIXES } from './si-prefixes.ts';
 import type { StepFile, StepRecord } from './step-file.ts';
 import { attributeIndex, type IfcSchema } from './step-schema.ts';
 import type { StepValue } from './step-values.ts';
@@ -121,32 +122,12 @@ const PLAIN_MEASURES: ReadonlySet<string> = new Set([
   'MONETARY',
 ]);
 
-/** @source IFC4 ADD2 TC1, IfcSIPrefix. */
-const PREFIXES: Readonly<Record<string, number>> = {
-  EXA: 1e18,
-  PETA: 1e15,
-  TERA: 1e12,
-  GIGA: 1e9,
-  MEGA: 1e6,
-  KILO: 1e3,
-  HECTO: 1e2,
-  DECA: 1e1,
-  DECI: 1e-1,
-  CENTI: 1e-2,
-  MILLI: 1e-3,
-  MICRO: 1e-6,
-  NANO: 1e-9,
-  PICO: 1e-12,
-  FEMTO: 1e-15,
-  ATTO: 1e-18,
-};
-
 /** A prefix of a square or cubic metre belongs to the metre: a milli square metre is a mm². */
 function siScale(unit: StepRecord): UnitScale {
   const prefix = enumName(unit.values[2]);
   const name = enumName(unit.values[3]) ?? '';
   const power = name === 'SQUARE_METRE' ? 2 : name === 'CUBIC_METRE' ? 3 : 1;
-  const scale = prefix === null ? 1 : (PREFIXES[prefix] ?? 1) ** power;
+  const scale = prefix === null ? 1 : (SI_PREFIXES[prefix] ?? 1) ** power;
   // IDS and SI count mass in kilograms, IfcSIUnit in grams.
   return {
     factor: name === 'GRAM' ? scale / 1000 : scale,

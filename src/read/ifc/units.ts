@@ -1,3 +1,4 @@
+import { SI_PREFIXES } from '../../formats/ifc/si-prefixes.ts';
 import type { ModelRecords } from './records.ts';
 import { enumOf, numberOf, refOf, refsOf, textOf } from './values.ts';
 
@@ -8,23 +9,6 @@ export interface ModelUnits {
   /** For people: "millimetre", "inch"; null when the file names no length unit. */
   readonly lengthName: string | null;
 }
-
-const PREFIXES: Readonly<Record<string, number>> = {
-  EXA: 1e18,
-  PETA: 1e15,
-  TERA: 1e12,
-  GIGA: 1e9,
-  MEGA: 1e6,
-  KILO: 1e3,
-  HECTO: 1e2,
-  DECA: 1e1,
-  DECI: 1e-1,
-  CENTI: 1e-2,
-  MILLI: 1e-3,
-  MICRO: 1e-6,
-  NANO: 1e-9,
-  PICO: 1e-12,
-};
 
 /** Length and angle units of the project; metres and radians where it names none. */
 export function readUnits(step: ModelRecords): ModelUnits {
@@ -54,7 +38,7 @@ function siFactor(step: ModelRecords, id: number, depth: number): number | null 
   const type = step.typeOf(id);
   if (type === 'IFCSIUNIT') {
     const prefix = enumOf(attributes[2]);
-    return prefix === null ? 1 : (PREFIXES[prefix] ?? null);
+    return prefix === null ? 1 : (SI_PREFIXES[prefix] ?? null);
   }
   if (!type.startsWith('IFCCONVERSIONBASEDUNIT')) return null;
   const measure = refOf(attributes[3]);
