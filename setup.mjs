@@ -23,6 +23,9 @@ const OUTSIDE_TOOLS = [
   },
   { name: 'xmllint', packages: ['libxml2-utils'], see: ['xmllint', ['--version']] },
   { name: 'pdftoppm', packages: ['poppler-utils'], see: ['pdftoppm', ['-v']] },
+  { name: 'Chromium', packages: ['chromium'], see: ['/usr/bin/chromium', ['--version']] },
+  { name: 'Redis', packages: ['redis-server'], see: ['redis-server', ['--version']] },
+  { name: 'zbarimg', packages: ['zbar-tools'], see: ['zbarimg', ['--version']] },
 ];
 
 const [command, ...args] = process.argv.slice(2);

@@ -22,7 +22,8 @@ export type Outside =
   | 'libreoffice'
   | 'xmllint'
   | 'chromium'
-  | 'redis';
+  | 'redis'
+  | 'zbarimg';
 
 /** Debian's Python packages belong to this interpreter; a plain `python3` may be another. */
 export const PYTHON = '/usr/bin/python3';
@@ -78,6 +79,8 @@ function lookFor(tool: Outside): boolean {
       return existsSync('/usr/bin/chromium');
     case 'redis':
       return succeeds('redis-server', ['--version']);
+    case 'zbarimg':
+      return succeeds('zbarimg', ['--version']);
   }
 }
 
