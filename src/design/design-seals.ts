@@ -1,3 +1,4 @@
+import { greatestOf } from '../basics/extremes.ts';
 import { groupBy } from '../basics/order.ts';
 import type { OnProgress } from '../basics/progress.ts';
 import type { Query, WithQueries } from '../basics/query.ts';
@@ -6,14 +7,17 @@ import type { Cable, Matches, Schedule } from '../model/cable.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Range } from '../model/range.ts';
 import type { Seal } from '../model/seal.ts';
+import type { SealChoice } from '../model/seal-choice.ts';
 import type { Settings } from '../model/settings.ts';
 import { arrange as arrangeBodies } from './arrange/arrange.ts';
 import { arrangeOnce } from './arrange-once.ts';
 import { damperQueries } from './damper-queries.ts';
 import { evidenceQueries, sealQueries } from './design-queries.ts';
 import { dutiesOf } from './duties.ts';
-import { sealOrQuery } from './seal-of.ts';
+import { sealLeftOut, sealOrQuery } from './seal-of.ts';
+import type { SealSubject } from './seal-subject.ts';
 import { sealSubjects } from './seal-subjects.ts';
+import { spacingFinder } from './spacing.ts';
 import { structureQueries } from './structure-queries.ts';
 
 export interface DesignInput {
@@ -22,6 +26,8 @@ export interface DesignInput {
   readonly matches: Matches;
   readonly range: Range;
   readonly settings: Settings;
+  /** What people chose, by penetration id. */
+  readonly choices?: ReadonlyMap<string, SealChoice>;
 }
 
 export interface DesignOptions {
@@ -50,6 +56,7 @@ export function designSeals(
     design: settings.design,
     arrange: arrangeOnce(options.arrange ?? arrangeBodies),
     circuits: circuitsOf(schedule.cables),
+    spacingMm: spacingFinder(penetrations, greatestOf(testedSpacings(range), 0)),
   };
   const seals: Seal[] = [];
   const queries: Query[] = [];
@@ -61,9 +68,16 @@ export function designSeals(
       const cable = cables.get(match.cableId);
       return cable === undefined ? [] : [{ cable, match }];
     });
-    const subjects = sealSubjects(penetration, cablesHere, settings.design);
+    const choice = input.choices?.get(penetration.id);
+    const design = { ...settings.design, ...choice?.design };
+    const subjects = subjectsOf(penetration, cablesHere, design, choice);
     const duties = dutiesOf(penetration, settings, subjects[0]?.opening);
-    const here = subjects.map((subject) => sealOrQuery(subject, duties, context));
+    const excluded = choice?.excluded ?? null;
+    const here = subjects.map((subject) =>
+      excluded === null
+        ? sealOrQuery(subject, duties, { ...context, design })
+        : sealLeftOut(subject, duties, context, excluded),
+    );
     seals.push(...here);
     queries.push(
       ...subjects.flatMap((subject, number) => {
@@ -75,6 +89,25 @@ export function designSeals(
   });
   queries.push(...evidenceQueries(seals), ...structureQueries(penetrations, seals));
   return { result: seals, queries };
+}
+
+/** The leak paths, with the opening that people chose in place of the one found. */
+function subjectsOf(
+  penetration: Penetration,
+  cablesHere: Parameters<typeof sealSubjects>[1],
+  design: Settings['design'],
+  choice: SealChoice | undefined,
+): SealSubject[] {
+  const opening = choice?.opening ?? null;
+  if (opening === null) return sealSubjects(penetration, cablesHere, design);
+  return sealSubjects({ ...penetration, shape: opening }, cablesHere, design).map((subject) =>
+    subject.path === 'annulus' ? { ...subject, openingBasis: 'decided' as const } : subject,
+  );
+}
+
+/** Distances to the next opening that records of the range speak of, mm. */
+function testedSpacings({ records }: Range): number[] {
+  return records.flatMap(({ spacingMm }) => spacingMm ?? []);
 }
 
 function circuitsOf(cables: readonly Cable[]): Map<string, Cable[]> {

@@ -9,7 +9,7 @@ import type { Seal } from '../model/seal.ts';
  */
 export function labourHours(rate: LabourRate, seal: Seal, penetration: Penetration | null): number {
   const plain =
-    rate.hoursPerSeal + rate.hoursPerFace * seal.faces + rate.hoursPerCable * seal.bodies.length;
+    rate.hoursPerSeal + rate.hoursPerFace * seal.faces + rate.hoursPerCable * bodiesNow(seal);
   const heightMm = penetration?.where.heightAboveLevelMm ?? null;
   const isHigh = rate.high !== undefined && heightMm !== null && heightMm > rate.high.aboveMm;
   const isSlab = penetration?.hosts.some(({ kind }) => kind === 'slab' || kind === 'roof') ?? false;
@@ -20,4 +20,9 @@ export function labourHours(rate: LabourRate, seal: Seal, penetration: Penetrati
     (isSlab ? rate.slabFactor : 1) *
     (isWet ? rate.wetFactor : 1)
   );
+}
+
+/** What passes at present; cables of later stages are worked round when they come. */
+export function bodiesNow({ stages, bodies }: Seal): number {
+  return stages?.[0]?.refs.length ?? bodies.length;
 }

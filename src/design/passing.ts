@@ -39,13 +39,28 @@ export function passingService(
     cable: null,
     crossing,
     shownAtMm,
+    comesAt: null,
+    inside: [],
   };
+}
+
+/** Stage of a future cable that the schedule gives none. */
+const LATER = 'later';
+
+/** Words for a cord that is left in a duct to draw the next cable by. */
+const DRAW_CORD = /\b(?:draw|pull|pulling)[ -]?(?:in[ -]?)?(?:cord|rope|wire|string|line)s?\b/i;
+/** Diameter of a draw cord where none is given; own choice, it decides nothing but its tube. */
+const DRAW_CORD_MM = 6;
+
+/** Whether a row of the schedule is a draw cord, which gets a tube of its own. */
+function isDrawCord({ ref, type, construction }: Cable): boolean {
+  return [ref, type, construction].some((text) => DRAW_CORD.test((text ?? '').slice(0, 200)));
 }
 
 /**
  * The bodies of one row of the schedule. Empty when no diameter is known. Arranged with the
  * largest diameter, counted with the smallest. Existing cables stay where the model shows them;
- * future ones are arranged but not taken off the sealant.
+ * future ones are arranged and keep their place, but are not taken off the sealant of now.
  * @source Engineering rules §4.2: a skew crossing stretches the footprint by 1/cos θ.
  */
 export function passingCable(
@@ -76,16 +91,18 @@ export function passingCable(
         ? { fixedAt: { xMm: shownAtMm[0], yMm: shownAtMm[1] } }
         : {}),
       ...(cable.massKgPerM === null ? {} : { massKgPerM: cable.massKgPerM / count }),
+      ...(isDrawCord(cable) ? { isDrawCord: true } : {}),
     };
     return {
       body,
-      // A future cable has its place, but the layer is filled as long as it is not there.
-      smallestAreaMm2: cable.status === 'future' ? 0 : ((Math.PI * smallestMm ** 2) / 4) * stretch,
+      smallestAreaMm2: ((Math.PI * smallestMm ** 2) / 4) * stretch,
       largestSizeMm: largestMm,
       cable,
       crossing,
       // One modelled line can't say where each of several bodies lies.
       shownAtMm: count === 1 ? shownAtMm : null,
+      comesAt: cable.status === 'future' ? cable.stage?.trim() || LATER : null,
+      inside: [],
     };
   });
 }
@@ -94,6 +111,7 @@ export function passingCable(
 export function largestCableDiameterMm(cable: Cable, crossing: Crossing | null): number | null {
   const scheduled = cable.largestDiameterMm ?? cable.diameterMm ?? cable.smallestDiameterMm;
   if (scheduled !== null) return scheduled;
+  if (isDrawCord(cable)) return DRAW_CORD_MM;
   if (crossing?.kind !== 'cable' || crossing.sizeBasis !== 'outside') return null;
   return crossing.section?.type === 'circle' ? crossing.section.diameterMm : null;
 }

@@ -87,8 +87,13 @@ export function fillerQuantities(
         name,
         whole: count,
         split,
-        lengthMm: betweenMm === null ? fullMm : Math.max(0, Math.min(fullMm, betweenMm)),
+        lengthMm: betweenMm === null ? fullMm : cutLengthMm(fullMm, betweenMm),
         sets: reachesBoth ? 1 : place.faces,
       };
     });
+}
+
+/** What a saw can cut: whole millimetres, so that equal pieces are one line of an order. */
+function cutLengthMm(fullMm: number, betweenMm: number): number {
+  return betweenMm >= fullMm ? fullMm : Math.max(0, Math.floor(betweenMm + 1e-6));
 }

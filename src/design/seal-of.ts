@@ -1,40 +1,19 @@
 import { SealbookError } from '../basics/errors.ts';
 import { shapeAreaMm2 } from '../geometry/shape.ts';
-import type {
-  Arrangement,
-  ArrangementProblem,
-  Body,
-  Effort,
-  FillerSize,
-} from '../model/arrangement.ts';
-import type { Cable } from '../model/cable.ts';
 import type { Range, Sealant } from '../model/range.ts';
 import type { Duty, Seal } from '../model/seal.ts';
 import type { Settings } from '../model/settings.ts';
-import { powerFromDataMm } from './cable-kinds.ts';
+import { arrangeSubject, problemOf } from './arrange-subject.ts';
 import type { SealDraft } from './checks/check-parts.ts';
 import { checkSeal } from './checks/check-seal.ts';
+import type { DesignContext } from './design-context.ts';
 import { bodyAreaMm2 } from './outline-measures.ts';
 import { fillerQuantities, sealantQuantity } from './quantities.ts';
 import { whatWouldWork } from './remedies/what-would-work.ts';
 import type { SealSubject } from './seal-subject.ts';
-import { mayTakeCables } from './spare-policy.ts';
+import { presentOf, stagesOf } from './stages.ts';
 import { textHash } from './text-hash.ts';
 
-/** What seals are designed with, whatever they close. */
-export interface DesignContext {
-  readonly range: Range;
-  readonly design: Omit<Settings['design'], 'effort'> & { readonly effort: Effort };
-  readonly arrange: (problem: ArrangementProblem) => Arrangement;
-  /** All cables of each circuit of the schedule; empty where there is no schedule. */
-  readonly circuits: ReadonlyMap<string, readonly Cable[]>;
-}
-
-/**
- * More tubes than this and the hole is no longer closed by packing tubes; own choice, so that an
- * opening of square metres asks for another way of closing it rather than for thousands of tubes.
- */
-const MOST_TUBES = 300;
 /** Play up to which a hollow body counts as cast into its hole; own choice, no tube goes there. */
 const CAST_IN_MM = 1;
 
@@ -53,6 +32,16 @@ export function sealOf(
   }
   const castIn = castInReason(subject);
   return castIn === null ? designed(base, subject, context) : undesigned(base, 'none', castIn);
+}
+
+/** A leak path that people decided not to seal. */
+export function sealLeftOut(
+  subject: SealSubject,
+  duties: readonly Duty[],
+  context: DesignContext,
+  reason: string,
+): Seal {
+  return undesigned(emptySeal(subject, duties, context.design), 'none', reason);
 }
 
 /** The same for input that nobody has checked: what makes no sense ends as a query. */
@@ -109,7 +98,10 @@ function designed(base: SealDraft, subject: SealSubject, context: DesignContext)
   if (opening === null) throw new TypeError('An opening of unknown shape is not designed.');
   const arrangement = arrangeSubject(subject, context);
   const openingMm2 = shapeAreaMm2(opening);
-  const smallestMm2 = subject.passing.reduce((mm2, item) => mm2 + item.smallestAreaMm2, 0);
+  const smallestMm2 = presentOf(subject.passing).reduce(
+    (mm2, item) => mm2 + item.smallestAreaMm2,
+    0,
+  );
   const largestMm2 = subject.passing.reduce((mm2, { body }) => mm2 + bodyAreaMm2(body.outline), 0);
   // More passes than there is room for: then there is no layer to speak of.
   const freeAreaMm2 = smallestMm2 > openingMm2 ? null : openingMm2 - smallestMm2;
@@ -132,6 +124,12 @@ function designed(base: SealDraft, subject: SealSubject, context: DesignContext)
     spare: arrangement.spare,
     freeAreaMm2,
     fillRatio: openingMm2 > 0 ? largestMm2 / openingMm2 : null,
+    hole: {
+      raceway: subject.raceway,
+      substrate: subject.substrate,
+      thicknessMm: subject.thicknessMm,
+      hostKinds: subject.hostKinds,
+    },
     sealant:
       freeAreaMm2 === null
         ? null
@@ -143,97 +141,29 @@ function designed(base: SealDraft, subject: SealSubject, context: DesignContext)
     range,
     design: { ...design, effort: 'quick' as const },
     circuits: context.circuits,
+    spacingMm: context.spacingMm?.(subject.penetrationId) ?? null,
   };
   const checks = checkSeal(input);
   const remedies = whatWouldWork(input, checks, problemOf(subject, context), context.arrange);
+  const stages = stagesOf({
+    subject,
+    seal: draft,
+    range,
+    sealant,
+    allowances: design,
+    problemOf: (one) => problemOf(one, context),
+    arrange: context.arrange,
+    check: (one, seal) => checkSeal({ ...input, subject: one, seal }),
+  });
+  const now = stages[0];
+  const whole = now === undefined ? draft : { ...draft, fillerQuantities: now.fillerQuantities };
   return {
-    ...draft,
+    ...whole,
+    ...(now === undefined ? {} : { stages }),
     checks,
     ...(remedies.length === 0 ? {} : { remedies }),
-    typeKey: typeKeyOf(draft),
+    typeKey: typeKeyOf(whole),
   };
-}
-
-/**
- * Tries until one fits: bodies where the model shows them, then free; each first with power and
- * data as far apart as their table asks, then without. The last answer stands when none fits.
- */
-function arrangeSubject(subject: SealSubject, context: DesignContext): Arrangement {
-  const free = problemOf(subject, context);
-  const shown = {
-    ...free,
-    bodies: subject.passing.map(({ body, shownAtMm }) => atShownPlace(body, shownAtMm)),
-  };
-  const starts = shown.bodies.some(({ fixedAt }, at) => fixedAt !== free.bodies[at]?.fixedAt)
-    ? [shown, free]
-    : [free];
-  const tableMm = powerFromDataMm(subject.passing.flatMap(({ cable }) => cable ?? []));
-  const apart = { classes: ['power', 'data'] as const, separationMm: tableMm };
-  const tries =
-    tableMm > context.design.separationMm
-      ? [
-          ...starts.map((problem) => ({
-            ...problem,
-            classSeparations: [...(problem.classSeparations ?? []), apart],
-          })),
-          ...starts,
-        ]
-      : starts;
-  let answer: Arrangement | null = null;
-  for (const problem of tries) {
-    answer = context.arrange(problem);
-    if (answer.verdict === 'fits') return answer;
-  }
-  return answer ?? context.arrange(free);
-}
-
-/** The question put to the search for one leak path, its bodies free unless they stand already. */
-export function problemOf(
-  subject: SealSubject,
-  { range, design }: Pick<DesignContext, 'range' | 'design'>,
-): ArrangementProblem {
-  const { opening } = subject;
-  if (opening === null) throw new TypeError('An opening of unknown shape is not arranged.');
-  return {
-    opening,
-    bodies: subject.passing.map(({ body }) => body),
-    separationMm: design.separationMm,
-    // Half of the wander to each side of the middle, where the arrangement stands.
-    edgeMm: design.edgeMm + subject.wanderMm / 2,
-    classSeparations: subject.classSeparations,
-    fillers: fillersFor(subject, range),
-    splitTubes: design.splitTubes,
-    packingAllowanceRatio: range.packingAllowanceRatio,
-    tubeClearanceMm: range.tubeClearanceMm,
-    policy: mayTakeCables(subject)
-      ? { count: design.spare.count, diameterMm: design.spare.diameterMm }
-      : null,
-    effort: design.effort,
-    seed: design.seed,
-  };
-}
-
-/** To whole millimetres: the drawing is no better, and seals that are alike stay alike. */
-function atShownPlace(body: Body, shownAtMm: readonly [number, number] | null): Body {
-  if (shownAtMm === null || body.fixedAt !== undefined) return body;
-  return { ...body, fixedAt: { xMm: Math.round(shownAtMm[0]), yMm: Math.round(shownAtMm[1]) } };
-}
-
-function fillersFor(subject: SealSubject, range: Range): FillerSize[] {
-  const freeMm2 =
-    (subject.opening === null ? 0 : shapeAreaMm2(subject.opening)) -
-    subject.passing.reduce((mm2, item) => mm2 + item.smallestAreaMm2, 0);
-  const tubes = range.fillers.map(
-    ({ name, outsideMm, boreMm, lengthMm, takesCableMm }): FillerSize => ({
-      name,
-      outsideMm,
-      boreMm,
-      lengthMm,
-      takesCableMm,
-    }),
-  );
-  const largestMm = Math.max(...tubes.map(({ outsideMm }) => outsideMm));
-  return freeMm2 / largestMm ** 2 > MOST_TUBES ? [] : tubes;
 }
 
 /** Two where a duty comes from either side: fire or smoke, or water on both sides. */

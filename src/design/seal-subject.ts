@@ -1,8 +1,9 @@
 import type { Shape } from '../geometry/shape.ts';
 import type { ArrangementProblem, Body } from '../model/arrangement.ts';
+import type { HostKind } from '../model/building.ts';
 import type { Cable } from '../model/cable.ts';
 import type { Crossing, Penetration } from '../model/penetration.ts';
-import type { Seal } from '../model/seal.ts';
+import type { Raceway, Seal } from '../model/seal.ts';
 
 /** One thing that passes a seal, as it is arranged and as it is counted. */
 export interface Passing {
@@ -18,10 +19,11 @@ export interface Passing {
   readonly crossing: Crossing | null;
   /** Where the model shows it, section frame of this opening; a wish, not a must. */
   readonly shownAtMm: readonly [number, number] | null;
+  /** Stage it comes at, where that is later than now: it has its place, and is not there yet. */
+  readonly comesAt: string | null;
+  /** Cables inside it, where it is a hollow body. */
+  readonly inside: readonly Cable[];
 }
-
-/** What the hole is, for limits that hold in some raceways only. */
-export type Raceway = 'opening' | 'sleeve' | 'conduit' | 'duct' | 'trunking';
 
 /** One leak path with all that is known of it, before it is designed. */
 export interface SealSubject {
@@ -40,6 +42,8 @@ export interface SealSubject {
   /** What the sealant bonds to, as written: the host's material, or the hollow body's. */
   readonly substrate: string | null;
   readonly penetration: Penetration | null;
+  /** Kinds of the hosts, where they are known without the penetration. */
+  readonly hostKinds: readonly HostKind[];
   /** The hollow body whose bore this is. */
   readonly hollow: Crossing | null;
   /** Pairs of classes among the bodies that must stand further apart than the rest. */

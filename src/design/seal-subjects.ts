@@ -1,5 +1,5 @@
 import { greatestOf } from '../basics/extremes.ts';
-import { shapeExtentMm, shapeText, sizeText } from '../geometry/shape.ts';
+import { sizeText } from '../geometry/shape.ts';
 import type { Vec2 } from '../geometry/vec.ts';
 import { sub2 } from '../geometry/vec.ts';
 import type { Cable, CableMatch } from '../model/cable.ts';
@@ -7,14 +7,8 @@ import type { Crossing, Penetration } from '../model/penetration.ts';
 import type { Settings } from '../model/settings.ts';
 import { boreCandidates } from './bore-candidates.ts';
 import { neededOpening } from './needed-shape.ts';
-import {
-  largestCableDiameterMm,
-  passingCable,
-  passingService,
-  serviceName,
-  skewOf,
-  withUniqueRefs,
-} from './passing.ts';
+import { blankObstacles, cableObstacles, sizeObstacles, unplacedObstacle } from './obstacles.ts';
+import { passingCable, passingService, serviceName, skewOf, withUniqueRefs } from './passing.ts';
 import { type Contents, isForCables, isHollow, placeContents } from './place-contents.ts';
 import type { Obstacle, SealSubject } from './seal-subject.ts';
 
@@ -44,6 +38,12 @@ function carriesSomething(contents: Contents, carrier: Crossing): boolean {
   return [...contents.cables, ...contents.runs].some((item) => item.carrier?.id === carrier.id);
 }
 
+/** Cables that a hollow body carries. */
+function insideOf(contents: Contents, run: Crossing): readonly Cable[] {
+  if (!isHollow(run)) return [];
+  return contents.cables.filter(({ carrier }) => carrier?.id === run.id).map(({ cable }) => cable);
+}
+
 function annulusSubject(
   penetration: Penetration,
   contents: Contents,
@@ -66,7 +66,10 @@ function annulusSubject(
     crossing?.offsetMm == null ? null : sub2(crossing.offsetMm, centreMm);
   const opening = penetration.shape ?? needed?.shape ?? null;
   const passing = withUniqueRefs([
-    ...runs.flatMap((run) => passingService(run, shownAt(run), skewOf(run)) ?? []),
+    ...runs.flatMap((run) => {
+      const service = passingService(run, shownAt(run), skewOf(run));
+      return service === null ? [] : [{ ...service, inside: insideOf(contents, run) }];
+    }),
     ...cables.flatMap(({ cable, line, carrier }) =>
       passingCable(cable, {
         crossing: line,
@@ -89,6 +92,7 @@ function annulusSubject(
     raceway: 'opening',
     substrate: hostMaterial(penetration),
     penetration,
+    hostKinds: penetration.hosts.map(({ kind }) => kind),
     hollow: null,
     classSeparations: [],
     obstacles: [
@@ -100,21 +104,6 @@ function annulusSubject(
         : []),
     ],
   };
-}
-
-/** A hole that nothing passes is closed by a blank seal, unless it is more likely a window or a door. */
-function blankObstacles({ id, shape }: Penetration, largestMm: number): Obstacle[] {
-  if (shape === null) return [];
-  const { widthMm, heightMm } = shapeExtentMm(shape);
-  if (Math.max(widthMm, heightMm) <= largestMm) return [];
-  return [
-    {
-      kind: 'large and empty',
-      text: `nothing passes, and at ${shapeText(shape)} mm the opening is larger than the ${sizeText(largestMm)} mm up to which a blank seal is designed: a window, a doorway or a hole to be walled up`,
-      about: [id],
-      isProvisional: false,
-    },
-  ];
 }
 
 function boreSubject(
@@ -155,6 +144,7 @@ function boreSubject(
     raceway: racewayOf(hollow),
     substrate: hollow.material,
     penetration,
+    hostKinds: penetration.hosts.map(({ kind }) => kind),
     hollow,
     classSeparations: [],
     obstacles: [
@@ -256,44 +246,4 @@ function hostMaterial(penetration: Penetration): string | null {
     penetration.hosts.flatMap(({ material }) => (material === null ? [] : [material])),
   );
   return materials.size === 0 ? null : [...materials].join(' / ');
-}
-
-function cableObstacles(
-  cables: readonly { readonly cable: Cable; readonly line: Crossing | null }[],
-): Obstacle[] {
-  const unknown = cables.filter(({ cable, line }) => largestCableDiameterMm(cable, line) === null);
-  if (unknown.length === 0) return [];
-  const refs = unknown.map(({ cable }) => cable.ref);
-  return [
-    {
-      kind: 'cable diameter',
-      text: `the outside diameter of ${refs.length === 1 ? 'cable' : 'cables'} ${refs.join(', ')} is not known`,
-      about: unknown.map(({ cable }) => cable.id),
-      isProvisional: false,
-    },
-  ];
-}
-
-function sizeObstacles(run: Crossing): Obstacle[] {
-  const about = run.serviceIds;
-  if (run.section === null) {
-    const text = `the size of ${serviceName(run)} is not known`;
-    return [{ kind: 'service size', text, about, isProvisional: false }];
-  }
-  if (run.sizeBasis === 'outside') return [];
-  const what =
-    run.sizeBasis === 'bore'
-      ? 'only the bore is given, the outside is larger'
-      : 'whether this is its outside is not known';
-  const text = `the size of ${serviceName(run)} is ${run.sizeBasis}: ${what}`;
-  return [{ kind: 'nominal size', text, about, isProvisional: true }];
-}
-
-function unplacedObstacle(cable: Cable): Obstacle {
-  return {
-    kind: 'place of cable',
-    text: `cable ${cable.ref} passes here, but through which conduit is not known`,
-    about: [cable.id],
-    isProvisional: true,
-  };
 }

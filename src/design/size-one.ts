@@ -4,7 +4,8 @@ import type { Range } from '../model/range.ts';
 import type { Duty, Seal } from '../model/seal.ts';
 import { arrange as arrangeBodies } from './arrange/arrange.ts';
 import { arrangeOnce } from './arrange-once.ts';
-import { type DesignContext, sealOf } from './seal-of.ts';
+import type { DesignContext } from './design-context.ts';
+import { sealOf } from './seal-of.ts';
 import { type HoleFacts, subjectOfBodies } from './subject-of-bodies.ts';
 
 /** One opening without files. */

@@ -4,9 +4,9 @@ import { makeQuery, type Query } from '../basics/query.ts';
 import { type Box, grownBox } from '../geometry/box.ts';
 import { indexBoxes } from '../geometry/box-index.ts';
 import { shapeExtentMm } from '../geometry/shape.ts';
-import { dot3 } from '../geometry/vec.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Seal } from '../model/seal.ts';
+import { boxInPlane, boxSizeMm, clearBetweenMm, type Extent, nearestEdge } from './spacing.ts';
 
 /** Names listed in one query; the rest are counted. */
 const NAMED = 10;
@@ -15,7 +15,8 @@ const MOST_PAIRS = 500;
 
 /**
  * Questions to the structural engineer, one a host, without a verdict: holes that must still be
- * made, and openings that stand closer to each other than the larger of the two is wide.
+ * made, and openings that stand closer to each other, or to an edge of the host, than the larger
+ * is wide.
  * @source Engineering rules §6, structure. The distance is our own choice of what is worth asking.
  */
 export function structureQueries(
@@ -42,7 +43,7 @@ export function structureQueries(
 interface InHost {
   readonly host: Penetration['hosts'][number];
   readonly penetration: Penetration;
-  readonly extent: { readonly widthMm: number; readonly heightMm: number } | null;
+  readonly extent: Extent | null;
 }
 
 function coringQueries(hostId: string, group: readonly InHost[]): Query[] {
@@ -63,9 +64,30 @@ function coringQueries(hostId: string, group: readonly InHost[]): Query[] {
 
 function nearnessQueries(hostId: string, group: readonly InHost[]): Query[] {
   const pairs = closePairs(group);
-  const [first] = pairs;
+  const edges = closeToEdges(group);
   const [any] = group;
-  if (first === undefined || any === undefined) return [];
+  if (pairs.length + edges.length === 0 || any === undefined) return [];
+  const about = [
+    ...(pairs.length === 0 ? [] : [pairsText(pairs)]),
+    ...(edges.length === 0 ? [] : [edgesText(edges)]),
+  ];
+  const holes = new Set([
+    ...pairs.map(({ a }) => a.penetration.id),
+    ...edges.map(({ item }) => item.penetration.id),
+  ]);
+  const [first] = holes;
+  return [
+    makeQuery('coring-question', {
+      about: `near:${hostId}`,
+      text: `${hostText(any)} has ${about.join('; and ')}.`,
+      why: 'What is left between two openings, or beside an edge, carries less than it seems.',
+      settles: 'That the openings may stand as close, or where they go instead.',
+      penetrationId: pairs.length <= 1 && holes.size === 1 ? (first ?? null) : null,
+    }),
+  ];
+}
+
+function pairsText(pairs: readonly ClosePair[]): string {
   const named = pairs
     .slice(0, NAMED)
     .map(
@@ -74,15 +96,33 @@ function nearnessQueries(hostId: string, group: readonly InHost[]): Query[] {
     );
   const atLeast = pairs.length === MOST_PAIRS ? 'at least ' : '';
   const more = pairs.length > NAMED ? `; and ${atLeast}${pairs.length - NAMED} more pairs` : '';
-  return [
-    makeQuery('coring-question', {
-      about: `near:${hostId}`,
-      text: `${hostText(any)} has openings closer to each other than the larger is wide: ${named.join('; ')}${more}.`,
-      why: 'What is left between two openings carries less than it seems.',
-      settles: 'That the openings may stand as close, or where they go instead.',
-      penetrationId: pairs.length === 1 ? first.a.penetration.id : null,
-    }),
-  ];
+  return `openings closer to each other than the larger is wide: ${named.join('; ')}${more}`;
+}
+
+interface NearEdge {
+  readonly item: InHost;
+  readonly clearMm: number;
+  readonly edge: string;
+}
+
+/** Openings closer to an edge of their host than they are wide, closest first. */
+function closeToEdges(group: readonly InHost[]): NearEdge[] {
+  return group
+    .flatMap((item): NearEdge[] => {
+      if (item.extent === null) return [];
+      const near = nearestEdge(item.host, item.extent);
+      const size = Math.max(item.extent.widthMm, item.extent.heightMm);
+      return near === null || near.clearMm >= size ? [] : [{ item, ...near }];
+    })
+    .sort((a, b) => a.clearMm - b.clearMm);
+}
+
+function edgesText(edges: readonly NearEdge[]): string {
+  const named = edges
+    .slice(0, NAMED)
+    .map(({ item, clearMm, edge }) => `${item.penetration.id}: ${Math.round(clearMm)} mm ${edge}`);
+  const more = edges.length > NAMED ? `; and ${edges.length - NAMED} more` : '';
+  return `openings closer to an edge of it than they are wide: ${named.join('; ')}${more}`;
 }
 
 /** An opening in the plane of its host. */
@@ -106,14 +146,14 @@ function closePairs(group: readonly InHost[]): ClosePair[] {
   const index = indexBoxes(placed.map(({ box }) => box));
   const pairs: ClosePair[] = [];
   for (const [at, { item, box }] of placed.entries()) {
-    const reach = sizeOf(box);
+    const reach = boxSizeMm(box);
     for (const otherAt of index.meeting(grownBox(box, reach))) {
       const other = placed[otherAt];
       if (other === undefined || otherAt === at) continue;
       // The larger one looks, so that a pair is seen once; of equals the earlier.
-      const size = sizeOf(other.box);
+      const size = boxSizeMm(other.box);
       const looks = size < reach || (size === reach && at < otherAt);
-      const clearMm = clearBetween(box, other.box);
+      const clearMm = clearBetweenMm(box, other.box);
       if (looks && clearMm < reach) pairs.push({ a: item, b: other.item, clearMm });
       if (pairs.length === MOST_PAIRS) return pairs;
     }
@@ -124,27 +164,9 @@ function closePairs(group: readonly InHost[]): ClosePair[] {
 /** In the plane of the host's first penetration; one that faces another way is left out. */
 function placedIn(item: InHost, group: readonly InHost[]): Placed[] {
   const plane = group[0]?.penetration.frame;
-  const { frame } = item.penetration;
   if (item.extent === null || plane === undefined) return [];
-  if (Math.abs(dot3(plane.axis, frame.axis)) < 0.99) return [];
-  const x = dot3(frame.originMm, plane.right);
-  const y = dot3(frame.originMm, plane.up);
-  const { widthMm, heightMm } = item.extent;
-  const box: Box = {
-    low: [x - widthMm / 2, y - heightMm / 2, 0],
-    high: [x + widthMm / 2, y + heightMm / 2, 0],
-  };
-  return [{ item, box }];
-}
-
-function sizeOf({ low, high }: Box): number {
-  return Math.max(high[0] - low[0], high[1] - low[1]);
-}
-
-function clearBetween(a: Box, b: Box): number {
-  const x = Math.max(0, a.low[0] - b.high[0], b.low[0] - a.high[0]);
-  const y = Math.max(0, a.low[1] - b.high[1], b.low[1] - a.high[1]);
-  return Math.hypot(x, y);
+  const box = boxInPlane(item.penetration.frame, item.extent, plane);
+  return box === null ? [] : [{ item, box }];
 }
 
 function hostText({ host }: InHost): string {

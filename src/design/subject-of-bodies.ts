@@ -1,9 +1,11 @@
 import type { Shape } from '../geometry/shape.ts';
 import type { ArrangementProblem, Body } from '../model/arrangement.ts';
+import type { HostKind } from '../model/building.ts';
 import type { Penetration } from '../model/penetration.ts';
+import type { Raceway } from '../model/seal.ts';
 import { bodyAreaMm2 } from './outline-measures.ts';
 import { withUniqueRefs } from './passing.ts';
-import type { Raceway, SealSubject } from './seal-subject.ts';
+import type { SealSubject } from './seal-subject.ts';
 
 /** What is known of a hole beyond its outline and contents; all of it may be left out. */
 export interface HoleFacts {
@@ -14,6 +16,7 @@ export interface HoleFacts {
   /** What the sealant bonds to: "concrete". */
   readonly substrate?: string | null;
   readonly penetration?: Penetration | null;
+  readonly hostKinds?: readonly HostKind[];
   readonly classSeparations?: ArrangementProblem['classSeparations'];
 }
 
@@ -38,6 +41,8 @@ export function subjectOfBodies(
         cable: null,
         crossing: null,
         shownAtMm: null,
+        comesAt: null,
+        inside: [],
       })),
     ),
     wanderMm: 0,
@@ -45,6 +50,7 @@ export function subjectOfBodies(
     raceway: facts.raceway ?? 'opening',
     substrate: facts.substrate ?? null,
     penetration: facts.penetration ?? null,
+    hostKinds: facts.hostKinds ?? [],
     hollow: null,
     classSeparations: facts.classSeparations ?? [],
     obstacles: [],

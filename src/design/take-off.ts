@@ -1,3 +1,4 @@
+import { greatestOf } from '../basics/extremes.ts';
 import { compareText, groupBy, sum } from '../basics/order.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Range, Sealant } from '../model/range.ts';
@@ -9,10 +10,11 @@ import type {
   LabourTakeOff,
   SealantTakeOff,
   TakeOff,
+  ToolTakeOff,
 } from '../model/take-off.ts';
 import { addContainers, ceilCount, smallestWasteMix } from './containers.ts';
 import { costsOf } from './costs.ts';
-import { labourHours } from './labour.ts';
+import { bodiesNow, labourHours } from './labour.ts';
 
 /** Area of penetrations on no level. */
 const NO_LEVEL = 'no level';
@@ -47,6 +49,7 @@ export function takeOff(
     sealants: areas.flatMap(([area, group]) => sealantsOf(area, group, range)),
     fillers: areas.flatMap(([area, group]) => fillersOf(area, group, range)),
     consumables: areas.flatMap(([area, group]) => consumablesOf(area, group, range)),
+    tools: areas.flatMap(([area, group]) => toolsOf(area, group, range)),
     labour: areas.flatMap(([area, group]) => labourOf(area, group, range)),
     notCounted: seals.filter(({ state }) => state === 'query').length,
   };
@@ -129,7 +132,7 @@ function fillerRows(
   range: Range,
 ): FillerTakeOff[] {
   const tube = range.fillers.find(({ name }) => name === filler);
-  const byLength = [...groupBy(used, ({ lengthMm }) => String(lengthMm)).values()].sort(
+  const byLength = [...groupBy(used, ({ lengthMm }) => lengthMm.toFixed(1)).values()].sort(
     (a, b) => (a[0]?.lengthMm ?? 0) - (b[0]?.lengthMm ?? 0),
   );
   let packsSoFar = 0;
@@ -146,7 +149,7 @@ function fillerRows(
 
 function consumablesOf(area: string, group: readonly Counted[], range: Range): ConsumableTakeOff[] {
   const faces = sum(group.map(({ seal }) => seal.faces));
-  const cables = sum(group.map(({ seal }) => seal.bodies.length));
+  const cables = sum(group.map(({ seal }) => bodiesNow(seal)));
   const containers = sum(
     group.flatMap(({ seal }) => (seal.sealant?.containers ?? []).map(({ count }) => count)),
   );
@@ -160,6 +163,28 @@ function consumablesOf(area: string, group: readonly Counted[], range: Range): C
         perSeal * group.length + perFace * faces + perCable * cables + perContainer * containers,
     }))
     .filter(({ quantity }) => quantity > 0);
+}
+
+/**
+ * Tools for one visit to the area, by the user's norms: those for a kind of container only where
+ * it is used, those for heights only where a hole lies that high.
+ */
+function toolsOf(area: string, group: readonly Counted[], range: Range): ToolTakeOff[] {
+  const kinds = new Set(
+    group.flatMap(({ seal }) => {
+      const sealant = range.sealants.find(({ name }) => name === seal.sealant?.name);
+      return sealant?.containers[0]?.kind ?? [];
+    }),
+  );
+  const highestMm = greatestOf(
+    group.map(({ penetration }) => penetration?.where.heightAboveLevelMm ?? 0),
+    0,
+  );
+  return [...range.tools]
+    .sort((a, b) => compareText(a.name, b.name))
+    .filter(({ forContainers }) => forContainers === undefined || kinds.has(forContainers))
+    .filter(({ aboveMm }) => aboveMm === undefined || highestMm > aboveMm)
+    .map(({ name, perVisit }) => ({ area, name, quantity: perVisit }));
 }
 
 function labourOf(area: string, group: readonly Counted[], range: Range): LabourTakeOff[] {

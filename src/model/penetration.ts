@@ -40,6 +40,16 @@ export interface PenetrationHost {
   readonly fireRating: string | null;
   readonly isExternal: boolean | null;
   readonly isLoadBearing: boolean | null;
+  /**
+   * From the centre of the opening to the host's own edges, along the section's axes; null where
+   * the host goes on. Absent where its outline is not known (drawings).
+   */
+  readonly toEdgeMm?: {
+    readonly left: number | null;
+    readonly right: number | null;
+    readonly below: number | null;
+    readonly above: number | null;
+  };
 }
 
 export interface PenetrationOpening {

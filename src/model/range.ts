@@ -8,6 +8,8 @@ const within = (least: number, most: number, unit: string) =>
     .min(least, `at least ${least} ${unit} is expected: check the unit`)
     .max(most, `at most ${most} ${unit} is expected: check the unit`);
 const source = z.string().min(1).describe('Where the value comes from.');
+const currencyCode = z.string().regex(/^[A-Z]{3}$/, 'three letters as in ISO 4217, such as EUR');
+const currency = currencyCode.optional().describe('Of this price, where not that of the range.');
 
 /** A filler tube: hollow, elastomeric, packed round and beside the cables. */
 const FillerTube = z
@@ -30,6 +32,7 @@ const FillerTube = z
       .describe('Shortest length it may be cut to; twice the outside when absent.'),
     perPack: z.number().int().positive().default(1),
     price: z.number().nonnegative().optional().describe('Of a pack.'),
+    currency,
     source,
   })
   .refine((tube) => tube.boreMm < tube.outsideMm, {
@@ -37,16 +40,19 @@ const FillerTube = z
     path: ['boreMm'],
   });
 
+const ContainerKind = z.enum(['cartridge', 'foil', 'two-part']);
+
 const Container = z
   .strictObject({
     sizeMl: within(5, 250_000, 'ml'),
-    kind: z.enum(['cartridge', 'foil', 'two-part']).default('cartridge'),
+    kind: ContainerKind.default('cartridge'),
     lossMl: z
       .number()
       .nonnegative()
       .default(0)
       .describe('What stays behind in the container and its nozzle.'),
     price: z.number().nonnegative().optional(),
+    currency,
   })
   .refine((container) => container.lossMl < container.sizeMl, {
     message: 'the loss must be smaller than the container',
@@ -99,6 +105,11 @@ export const TestRecord = z.strictObject({
   cableTypes: z.array(z.string().min(1)).optional().describe('Words of the types tested.'),
   largestBundleMm: positive.optional(),
   hostDensityKgM3: z.strictObject({ smallest: positive }).optional(),
+  orientation: z
+    .enum(['upright', 'level'])
+    .optional()
+    .describe('How the host stood in the test: a wall upright, a floor level.'),
+  largestGapMm: positive.optional().describe('Widest gap round what passed.'),
   spacingMm: positive.optional().describe('Least distance to the next opening.'),
   supportWithinMm: positive.optional().describe('Services held at most this far from the seal.'),
   source,
@@ -112,6 +123,18 @@ const Consumable = z.strictObject({
   perCable: z.number().nonnegative().default(0),
   perContainer: z.number().nonnegative().default(0),
   price: z.number().nonnegative().optional(),
+  currency,
+  source,
+});
+
+/** A tool to take along, by the user's own norm. */
+const Tool = z.strictObject({
+  name: z.string().min(1),
+  perVisit: z.number().positive().default(1).describe('Pieces for one visit to one area.'),
+  forContainers: ContainerKind.optional().describe('Only where such containers are used.'),
+  aboveMm: positive
+    .optional()
+    .describe('Only where a centre lies higher than this above its level.'),
   source,
 });
 
@@ -142,6 +165,7 @@ export const LabourRate = z.strictObject({
   slabFactor: z.number().min(1).default(1).describe('For holes through slabs and roofs.'),
   wetFactor: z.number().min(1).default(1).describe('For holes below the water level.'),
   pricePerHour: z.number().nonnegative().optional(),
+  currency,
   source,
 });
 
@@ -151,7 +175,7 @@ export const Range = z.strictObject({
     .boolean()
     .default(false)
     .describe('True for invented figures that must not be built from.'),
-  currency: z.string().length(3).optional(),
+  currency: currencyCode.optional(),
   fillers: z.array(FillerTube).min(1).superRefine(eachNameOnce),
   sealants: z.array(Sealant).min(1).superRefine(eachNameOnce),
   packingAllowanceRatio: z.number().min(0).max(0.3).default(0),
@@ -159,6 +183,7 @@ export const Range = z.strictObject({
   nozzleMm: positive.optional().describe('Smallest gap that a nozzle reaches into.'),
   records: z.array(TestRecord).default([]),
   consumables: z.array(Consumable).default([]).superRefine(eachNameOnce),
+  tools: z.array(Tool).default([]).superRefine(eachNameOnce),
   labour: z.array(LabourRate).default([]).superRefine(eachNameOnce),
 });
 

@@ -1,5 +1,6 @@
 import type { Shape } from '../geometry/shape.ts';
 import type { Arrangement, Body, PlacedFiller, Spare } from './arrangement.ts';
+import type { HostKind } from './building.ts';
 
 export type CheckVerdict = 'met' | 'not met' | 'not assessed';
 
@@ -92,9 +93,45 @@ export interface Remedy {
     | 'smaller separation'
     | 'wet side'
     | 'one face'
+    | 'two faces'
+    | 'spread at the seal'
     | 'data apart';
   /** What to do, with its figures, as a sentence. */
   readonly text: string;
+}
+
+/** What the hole is, for limits that hold in some raceways only. */
+export type Raceway = 'opening' | 'sleeve' | 'conduit' | 'duct' | 'trunking';
+
+/** What the checks know of a hole beyond its outline: kept, so that a later cable is judged alike. */
+export interface SealHole {
+  readonly raceway: Raceway;
+  /** What the sealant bonds to, as written. */
+  readonly substrate: string | null;
+  /** Depth of the host; null where it is not known. */
+  readonly thicknessMm: number | null;
+  readonly hostKinds: readonly HostKind[];
+}
+
+/**
+ * The seal as it is built at one stage: cables of later stages keep their places, which tubes close
+ * until they come.
+ */
+export interface SealStage {
+  /** "now", then the stages as the schedule names them; "later" where it names none. */
+  readonly name: string;
+  /** What passes from this stage on, refs in the order of the bodies. */
+  readonly refs: readonly string[];
+  /** What comes at this stage. */
+  readonly comes: readonly string[];
+  readonly fillers: readonly PlacedFiller[];
+  readonly fillerQuantities: readonly FillerQuantity[];
+  readonly spare: Spare | null;
+  readonly freeAreaMm2: number;
+  readonly fillRatio: number;
+  /** Sealant of the whole layer at this stage. */
+  readonly sealant: SealantQuantity;
+  readonly checks: readonly Check[];
 }
 
 /** The design for one leak path of one penetration. */
@@ -110,8 +147,8 @@ export interface Seal {
   readonly reason: string | null;
   /** What is closed; null when nothing is known of it. */
   readonly opening: Shape | null;
-  /** Where the opening comes from: "as found", "needed" (nothing provided) or "bore". */
-  readonly openingBasis: 'as found' | 'needed' | 'bore' | 'unknown';
+  /** Where the opening comes from: "as found", "needed" (nothing provided), "decided" or "bore". */
+  readonly openingBasis: 'as found' | 'needed' | 'decided' | 'bore' | 'unknown';
   readonly bodies: readonly Body[];
   readonly arrangement: Arrangement | null;
   readonly fillers: readonly PlacedFiller[];
@@ -126,6 +163,14 @@ export interface Seal {
   readonly sealant: SealantQuantity | null;
   readonly duties: readonly Duty[];
   readonly checks: readonly Check[];
+  /**
+   * Where cables of later stages pass: the seal of each stage, the present one first and the last
+   * one as arranged. The seal itself is arranged for the last stage; its sealant and
+   * `fillerQuantities` are what is built now. Absent where all is laid at once.
+   */
+  readonly stages?: readonly SealStage[];
+  /** Absent in registers of before it was kept. */
+  readonly hole?: SealHole;
   /** What would make it work, where something does not; absent or empty where all is well. */
   readonly remedies?: readonly Remedy[];
   /** Seals with the same key are built the same and share one drawing. */

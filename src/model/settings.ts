@@ -152,6 +152,8 @@ export const Settings = z.strictObject({
   ground: block({
     levelMm: mm.optional(),
     waterLevelMm: mm.optional(),
+    /** Water that may stand inside: a tank, a wet well, a chamber that floods. */
+    insideWaterLevelMm: mm.optional(),
   }).prefault({}),
   zones: z
     .array(
@@ -184,6 +186,11 @@ export const Settings = z.strictObject({
     /** An opening that nothing passes and that is wider or higher than this is asked about first. */
     largestBlankMm: positiveMm.default(600),
     keepBundles: z.boolean().default(false),
+    /** How much narrower than round a duct or conduit may be found; not judged when absent. */
+    ovalRatio: z.number().min(0).max(0.3).optional(),
+    /** What no model says and fire evidence asks for. */
+    hostDensityKgM3: z.number().positive().optional(),
+    supportWithinMm: positiveMm.optional(),
     effort: z.enum(['quick', 'normal']).default('quick'),
     seed: z.number().int().default(1),
   }).prefault({}),

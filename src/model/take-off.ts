@@ -31,6 +31,13 @@ export interface ConsumableTakeOff {
   readonly quantity: number;
 }
 
+/** A tool to take along. */
+export interface ToolTakeOff {
+  readonly area: string;
+  readonly name: string;
+  readonly quantity: number;
+}
+
 /** Hours by the rates of the range. */
 export interface LabourTakeOff {
   readonly area: string;
@@ -48,6 +55,8 @@ export interface CostTakeOff {
   readonly unit: string;
   readonly price: number;
   readonly amount: number;
+  /** Null where the range names none. */
+  readonly currency: string | null;
 }
 
 /** Materials to order, by area (level), sorted by area then material. */
@@ -55,6 +64,8 @@ export interface TakeOff {
   readonly sealants: readonly SealantTakeOff[];
   readonly fillers: readonly FillerTakeOff[];
   readonly consumables: readonly ConsumableTakeOff[];
+  /** Empty or absent without norms for tools. */
+  readonly tools?: readonly ToolTakeOff[];
   /** Empty or absent without rates. */
   readonly labour?: readonly LabourTakeOff[];
   /** Lines that have a price; empty or absent without prices. */

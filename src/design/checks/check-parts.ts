@@ -17,6 +17,8 @@ export interface CheckInput {
   readonly isWetFaceSealed?: boolean;
   /** All cables of each circuit of the schedule, wherever they pass. */
   readonly circuits: ReadonlyMap<string, readonly Cable[]>;
+  /** Clear distance to the next opening of the same host, mm; null or absent where not known. */
+  readonly spacingMm?: number | null;
 }
 
 interface Assessment {

@@ -10,11 +10,12 @@ import type {
 import type { ExtraCable, Refill, TubePlaceMm } from '../../model/extra.ts';
 import type { Range } from '../../model/range.ts';
 import type { Seal } from '../../model/seal.ts';
+import { problemOf } from '../arrange-subject.ts';
 import { checkSeal } from '../checks/check-seal.ts';
 import { smallestWasteMix } from '../containers.ts';
 import { bodyAreaMm2 } from '../outline-measures.ts';
 import { fillerQuantities, grossVolumeMl, layerVolumeMl, sealantQuantity } from '../quantities.ts';
-import { chosenSealant, problemOf, typeKeyOf } from '../seal-of.ts';
+import { chosenSealant, typeKeyOf } from '../seal-of.ts';
 import { type AsBuiltState, type ExtraInput, subjectOf } from './extra-input.ts';
 
 /** What an answer leans on and nobody recorded. */

@@ -2,7 +2,7 @@ import type { ArrangementProblem, Body } from '../../model/arrangement.ts';
 import type { Range } from '../../model/range.ts';
 import type { Seal } from '../../model/seal.ts';
 import type { Settings } from '../../model/settings.ts';
-import { problemOf } from '../seal-of.ts';
+import { problemOf } from '../arrange-subject.ts';
 import { type HoleFacts, subjectOfBodies } from '../subject-of-bodies.ts';
 
 /** What was recorded on site of one seal; null for what nobody recorded. */

@@ -23,6 +23,7 @@ import type {
 import { crossingNormal, type HostCrossing } from './crossings.ts';
 import type { HoleGroup } from './group.ts';
 import { stretchAt } from './host-body.ts';
+import { hostEdges } from './host-edges.ts';
 import { frameFor, inSection, type OpeningBody } from './opening-body.ts';
 import type { Scene } from './scene.ts';
 import type { WhereFinder } from './where.ts';
@@ -184,6 +185,7 @@ function hostLayers(
         fireRating: host.fireRating,
         isExternal: host.isExternal,
         isLoadBearing: host.isLoadBearing,
+        ...hostEdges(body, frame, range),
       },
     });
   }

@@ -102,6 +102,11 @@ export function sampleRange(): Range {
       { name: 'nozzles', unit: 'pc', perContainer: 1, source: INVENTED },
       { name: 'abrasive cloth', unit: 'pc', perFace: 1, source: INVENTED },
     ],
+    tools: [
+      { name: 'cartridge gun', perVisit: 2, forContainers: 'cartridge', source: INVENTED },
+      { name: 'set-back gauge, 20 mm', perVisit: 2, source: INVENTED },
+      { name: 'steps or tower', perVisit: 1, aboveMm: 2500, source: INVENTED },
+    ],
     labour: [
       {
         name: 'sealing, two fitters',

@@ -20,6 +20,7 @@ export function takeOffJson(takeOff: TakeOff): object {
       lengthMm: rounded(item.lengthMm, LENGTH_PLACES),
     })),
     consumables: takeOff.consumables.map((item) => ({ ...item, quantity: amount(item.quantity) })),
+    tools: (takeOff.tools ?? []).map((item) => ({ ...item })),
     labour: (takeOff.labour ?? []).map((item) => ({ ...item, hours: amount(item.hours) })),
     costs: (takeOff.costs ?? []).map((item) => ({
       ...item,

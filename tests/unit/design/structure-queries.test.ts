@@ -85,3 +85,49 @@ describe('questions about dampers', () => {
     expect(questions([hole])).toEqual([]);
   });
 });
+
+describe('edges of the host', () => {
+  const beside = (left: number | null) =>
+    makePenetration({
+      hosts: [makeHost({ toEdgeMm: { left, right: null, below: 5000, above: null } })],
+    });
+  test('an opening nearer to an edge than it is wide is asked about', () => {
+    // 224 mm from the centre of a 150 mm opening leave 149 mm; 225 mm leave its own width.
+    expect(questions([beside(224)])[0]?.text).toContain('149 mm left');
+    expect(questions([beside(225)])).toEqual([]);
+    expect(questions([beside(null)])).toEqual([]);
+  });
+  test('the seal says so without a verdict', () => {
+    const { result } = designSeals(
+      {
+        penetrations: [beside(100)],
+        schedule: makeSchedule([]),
+        matches: makeMatches([]),
+        range: makeRange([310]),
+        settings: Settings.parse({}),
+      },
+      { arrange: plainArrangement },
+    );
+    const check = result[0]?.checks.find(({ name }) => name.startsWith('nearness to an edge'));
+    expect(check).toMatchObject({ verdict: 'not assessed', subject: 'structure' });
+    expect(check?.note).toContain('25 mm to the edge on the left');
+  });
+});
+
+describe('nearness in the seal itself', () => {
+  const noteOf = (penetrations: readonly Penetration[]) =>
+    designSeals(
+      {
+        penetrations,
+        schedule: makeSchedule([]),
+        matches: makeMatches([]),
+        range: makeRange([310]),
+        settings: Settings.parse({}),
+      },
+      { arrange: plainArrangement },
+    ).result[0]?.checks.find(({ name }) => name === 'nearness to another opening')?.note;
+  test('the clear distance to the next opening', () => {
+    expect(noteOf([at('a', 0), at('b', 299)])).toContain('149 mm to the next opening');
+    expect(noteOf([at('a', 0), at('b', 300)])).toBeUndefined();
+  });
+});

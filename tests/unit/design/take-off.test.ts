@@ -131,7 +131,8 @@ describe('labour, open time and prices', () => {
   });
   test('only lines with a price cost something', () => {
     const { costs } = takeOffOf([onLevel('a', 'L01')], {
-      labour,
+      currency: 'EUR',
+      labour: labour.map((rate) => ({ ...rate, currency: 'GBP' })),
       fillers: [{ ...tube, price: 12 }],
     });
     expect(costs).toEqual([
@@ -143,6 +144,7 @@ describe('labour, open time and prices', () => {
         unit: 'pack',
         price: 12,
         amount: 12,
+        currency: 'EUR',
       },
       {
         area: 'L01',
@@ -152,7 +154,35 @@ describe('labour, open time and prices', () => {
         unit: 'h',
         price: 40,
         amount: 30,
+        currency: 'GBP',
       },
+    ]);
+  });
+});
+
+test('lengths that differ by less than a saw cuts are one line', () => {
+  const holes = [159.9999997, 160, 160.0000004].map((thicknessMm, at) =>
+    onLevel(`h${at}`, 'L01', { thicknessMm }),
+  );
+  const long = { ...tube, lengthMm: 200 };
+  const { fillers } = takeOffOf(holes, { fillers: [long] });
+  expect(fillers.map(({ lengthMm, whole }) => [lengthMm, whole])).toEqual([[140, 3]]);
+});
+
+describe('tools', () => {
+  const tools = [
+    { name: 'gun', perVisit: 2, forContainers: 'cartridge', source: MADE },
+    { name: 'foil gun', forContainers: 'foil', source: MADE },
+    { name: 'tower', aboveMm: 2500, source: MADE },
+  ];
+  test('by visit to an area, by kind of container and by height', () => {
+    const high = onLevel('b', 'L02', {
+      where: { ...makePenetration().where, level: 'L02', heightAboveLevelMm: 3000 },
+    });
+    expect(takeOffOf([onLevel('a', 'L01'), high], { tools }).tools).toEqual([
+      { area: 'L01', name: 'gun', quantity: 2 },
+      { area: 'L02', name: 'gun', quantity: 2 },
+      { area: 'L02', name: 'tower', quantity: 1 },
     ]);
   });
 });
