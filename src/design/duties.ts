@@ -162,21 +162,38 @@ function externalDuties(penetration: Penetration): Duty[] {
 
 /** Ground and water press on what is outside; an inner wall of the same storey stays dry. */
 function groundDuties(penetration: Penetration, settings: Settings): Duty[] {
-  const { waterLevelMm } = settings.ground;
   const touchesGround =
     isExternal(penetration) === true ||
     penetration.hosts.some(({ kind }) => kind === 'chamber' || kind === 'footing');
   if (!touchesGround) return [];
+  return [...outsideWater(penetration, settings), ...insideWater(penetration, settings)];
+}
+
+/** Water that stands inside presses the other way; the two are never set off against each other. */
+function insideWater(penetration: Penetration, settings: Settings): Duty[] {
+  const levelMm = settings.ground.insideWaterLevelMm;
+  const { outside } = penetration.where;
+  const side = outside === null ? null : outside === 'near' ? 'far' : 'near';
+  return levelMm === undefined ? [] : waterBelow(penetration, levelMm, side, ' inside');
+}
+
+function outsideWater(penetration: Penetration, settings: Settings): Duty[] {
+  const { waterLevelMm } = settings.ground;
   const side = penetration.where.outside;
-  if (waterLevelMm !== undefined) {
-    const headM = (waterLevelMm - lowestPointMm(penetration)) / 1000;
-    if (headM <= 0) return [];
-    const reason = `below the water level at ${Math.round(waterLevelMm)} mm`;
-    return [
-      { kind: 'water', headM, headIs: 'from level', waterLevelMm, side, rating: null, reason },
-    ];
-  }
+  if (waterLevelMm !== undefined) return waterBelow(penetration, waterLevelMm, side, '');
   if (isBelowGround(penetration, settings) !== true) return [];
   const reason = 'below ground, water level not given';
   return [{ kind: 'water', headM: null, side, rating: null, reason }];
+}
+
+function waterBelow(
+  penetration: Penetration,
+  waterLevelMm: number,
+  side: Duty['side'],
+  where: string,
+): Duty[] {
+  const headM = (waterLevelMm - lowestPointMm(penetration)) / 1000;
+  if (headM <= 0) return [];
+  const reason = `below the water level${where} at ${Math.round(waterLevelMm)} mm`;
+  return [{ kind: 'water', headM, headIs: 'from level', waterLevelMm, side, rating: null, reason }];
 }

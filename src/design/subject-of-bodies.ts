@@ -50,7 +50,7 @@ export function subjectOfBodies(
     raceway: facts.raceway ?? 'opening',
     substrate: facts.substrate ?? null,
     penetration: facts.penetration ?? null,
-    hostKinds: facts.hostKinds ?? [],
+    hostKinds: facts.hostKinds ?? facts.penetration?.hosts.map(({ kind }) => kind) ?? [],
     hollow: null,
     classSeparations: facts.classSeparations ?? [],
     obstacles: [],

@@ -91,6 +91,7 @@ export interface Remedy {
     | 'fewer bodies'
     | 'split over two'
     | 'smaller separation'
+    | 'larger separation'
     | 'wet side'
     | 'one face'
     | 'two faces'
@@ -98,6 +99,21 @@ export interface Remedy {
     | 'data apart';
   /** What to do, with its figures, as a sentence. */
   readonly text: string;
+  /** The same as figures, where it is a change of the seal itself. */
+  readonly change?: RemedyChange;
+}
+
+/** What a remedy changes; the rest stays. */
+export interface RemedyChange {
+  readonly opening?: Shape;
+  readonly setBackMm?: number;
+  readonly faces?: 1 | 2;
+  readonly separationMm?: number;
+  readonly edgeMm?: number;
+  /** Refs of what passes elsewhere. */
+  readonly without?: readonly string[];
+  /** Refs by opening, where one becomes two of the same size. */
+  readonly split?: readonly (readonly string[])[];
 }
 
 /** What the hole is, for limits that hold in some raceways only. */

@@ -1,5 +1,5 @@
 import { greatestOf } from '../../basics/extremes.ts';
-import { smallestGapMm } from '../../geometry/body-gaps.ts';
+import { closestBodies, closestToWall, smallestGapMm } from '../../geometry/body-gaps.ts';
 import { shapeExtentMm } from '../../geometry/shape.ts';
 import type { Check } from '../../model/seal.ts';
 import { assessed, type CheckInput, judged, notAssessed } from './check-parts.ts';
@@ -11,6 +11,9 @@ export function buildChecks(input: CheckInput): Check[] {
   return [
     depthCheck(input),
     ...gapChecks(input),
+    ...touchingChecks(input),
+    ...ovalChecks(input),
+    ...accessChecks(input),
     ...tubeChecks(input),
     ...movedChecks(input),
     ...wetWorkChecks(input),
@@ -85,6 +88,72 @@ function gapChecks({ seal, subject, range }: CheckInput): Check[] {
   ];
 }
 
+/** Nearer than this two bodies count as touching; own choice, no sealant flows in there. */
+const TOUCHING_MM = 0.1;
+
+/** Sealant must reach round each cable; where two touch, water runs along between them. */
+function touchingChecks({ seal }: CheckInput): Check[] {
+  const { arrangement } = seal;
+  if (arrangement === null || arrangement.verdict !== 'fits') return [];
+  const closest = closestBodies(arrangement.items);
+  if (closest === null) return [];
+  const isKept = seal.bodies.some(({ bundle }) => (bundle?.form ?? 'spread') !== 'spread');
+  return [
+    assessed('cables touching', 'build', {
+      value: closest.gapMm,
+      unit: 'mm',
+      limit: TOUCHING_MM,
+      limitIs: 'least',
+      note: isKept
+        ? 'bundles are kept whole by the settings: the gussets between their cables stay unsealed'
+        : 'closest two as laid; sealant must reach round each',
+      source: OWN,
+    }),
+  ];
+}
+
+/** How much narrower than round a duct may be found before a cable as laid meets its wall. */
+function ovalChecks({ seal, subject, design }: CheckInput): Check[] {
+  const { arrangement, opening } = seal;
+  if (subject.path !== 'bore' || opening?.type !== 'circle' || arrangement === null) return [];
+  const closest = closestToWall(arrangement.items, opening);
+  if (arrangement.verdict !== 'fits' || closest === null) return [];
+  const name = 'oval or damaged duct';
+  const mostRatio = (2 * Math.max(0, closest.gapMm)) / opening.diameterMm;
+  const note = `as laid, the bore may be ${(100 * mostRatio).toFixed(1)} % narrower before a cable meets the wall; measure it before cutting tubes`;
+  if (design.ovalRatio === undefined) {
+    const missing = ['the bore as measured, or an allowance (design.ovalRatio)'];
+    return [notAssessed(name, 'build', { unit: '0–1', missing, note, source: OWN })];
+  }
+  return [
+    assessed(name, 'build', {
+      value: mostRatio,
+      unit: '0–1',
+      limit: design.ovalRatio,
+      limitIs: 'least',
+      note,
+      source: 'project file, design.ovalRatio',
+    }),
+  ];
+}
+
+/** Faces that must be reached, where that is no matter of course. */
+function accessChecks({ seal, subject }: CheckInput): Check[] {
+  const isFloor = subject.hostKinds.some((kind) => kind === 'slab' || kind === 'roof');
+  if (seal.faces < 2 && !isFloor) return [];
+  return [
+    notAssessed('access to the faces', 'build', {
+      missing: [
+        seal.faces >= 2
+          ? 'that both faces can be reached'
+          : 'which face can be reached: from above or from below',
+      ],
+      note: seal.faces >= 2 ? 'both faces are sealed' : null,
+      source: OWN,
+    }),
+  ];
+}
+
 /** Fillers hold the layer up while it cures; a hole that takes none needs another support. */
 function tubeChecks({ seal, range }: CheckInput): Check[] {
   const { arrangement, opening } = seal;
@@ -145,7 +214,7 @@ function wetWorkChecks({ seal }: CheckInput): Check[] {
   if (wet === undefined) return [];
   return [
     notAssessed('dry when sealed', 'build', {
-      missing: ['that no water runs while the seal is made and cures', 'which face can be reached'],
+      missing: ['that no water runs while the seal is made and cures'],
       note: 'the hole is dry and clean before sealing; running water needs a different solution',
       source: 'common practice, no source',
     }),

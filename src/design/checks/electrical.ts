@@ -30,18 +30,22 @@ export function electricalChecks(input: CheckInput): Check[] {
 /** What closes round the cables: the hollow body for a bore, else the host. */
 type Ring = 'ferrous' | 'not ferrous' | 'unknown';
 
+/** A single-core cable that the ring closes round, bare or inside a hollow body. */
+interface Single {
+  readonly ref: string;
+  readonly cable: Cable;
+}
+
 /**
  * A single-core AC cable in a closed ferrous loop must be passed by all lines and the neutral of
  * its circuit or parallel set. Reinforced concrete counts as unknown: its bars may close round the
- * hole.
+ * hole. What closes round a hole closes round the cables inside its conduits as well.
  */
 function ferrousChecks(input: CheckInput): Check[] {
-  const singles = input.subject.passing.filter(
-    ({ cable }) => cable !== null && isSingleCore(cable) && cable.current !== 'DC' && isLive(cable),
-  );
+  const singles = singlesOf(input.subject.passing);
   if (singles.length === 0) return [];
   const ring = ringOf(input.subject.substrate);
-  if (ring === 'not ferrous') return [];
+  if (ring === 'not ferrous') return armourChecks(singles);
   const name = 'single-core AC in a ferrous loop';
   if (ring === 'unknown') {
     return [
@@ -50,10 +54,47 @@ function ferrousChecks(input: CheckInput): Check[] {
         note: `single-core: ${refsOf(singles)}`,
         source: FERROUS_RULE,
       }),
+      ...armourChecks(singles),
     ];
   }
-  const groups = groupBy(singles, ({ cable }) => cable?.circuitRef ?? `row of ${cable?.ref ?? ''}`);
-  return [...groups.values()].map((group) => loopCheck(name, group, input.circuits));
+  const groups = groupBy(singles, ({ cable }) => cable.circuitRef ?? `row of ${cable.ref}`);
+  return [
+    ...[...groups.values()].map((group) => loopCheck(name, group, input.circuits)),
+    ...armourChecks(singles),
+  ];
+}
+
+function singlesOf(passing: readonly Passing[]): Single[] {
+  return passing
+    .flatMap(({ body, cable, inside }): Single[] => [
+      ...(cable === null ? [] : [{ ref: body.ref, cable }]),
+      ...inside.map((one) => ({ ref: one.ref, cable: one })),
+    ])
+    .filter(({ cable }) => isSingleCore(cable) && cable.current !== 'DC' && isLive(cable));
+}
+
+const ARMOUR_RULE = 'BS 7671 521.5.2, single-core armoured with steel not used on AC (from memory)';
+
+/** Steel wire or tape round one line is a loop of its own, wherever it lies. */
+function armourChecks(singles: readonly Single[]): Check[] {
+  const armoured = singles.filter(({ cable }) => hasSteelArmour(cable));
+  if (armoured.length === 0) return [];
+  const name = 'steel armour on single-core AC';
+  const note = `single-core with steel armour by its type: ${refsOf(armoured)}`;
+  return armoured.some(({ cable }) => cable.current === 'AC')
+    ? [judged(name, 'electrical', false, note, ARMOUR_RULE)]
+    : [
+        notAssessed(name, 'electrical', {
+          missing: ['whether the circuit is AC'],
+          note,
+          source: ARMOUR_RULE,
+        }),
+      ];
+}
+
+function hasSteelArmour({ type, construction }: Cable): boolean {
+  const text = `${type ?? ''} ${construction ?? ''}`.slice(0, 200);
+  return /\b(?:swa|sta|steel[ -](?:wire|tape))\b/i.test(text);
 }
 
 function isLive(cable: Cable): boolean {
@@ -76,10 +117,10 @@ function ringOf(material: string | null): Ring {
 
 function loopCheck(
   name: string,
-  group: readonly Passing[],
+  group: readonly Single[],
   circuits: CheckInput['circuits'],
 ): Check {
-  const cables = [...new Set(group.flatMap(({ cable }) => cable ?? []))];
+  const cables = [...new Set(group.map(({ cable }) => cable))];
   const circuitRef = cables[0]?.circuitRef ?? null;
   const refs = refsOf(group);
   if (circuitRef === null || cables.some(({ current }) => current !== 'AC')) {
@@ -124,27 +165,34 @@ function isCompleteSet(here: readonly Cable[], all: readonly Cable[]): boolean |
   return counts.every((count) => count > 0 && count === counts[0]);
 }
 
-function refsOf(passing: readonly Passing[]): string {
-  return passing.map(({ body }) => body.ref).join(', ');
+function refsOf(passing: readonly { readonly ref: string }[]): string {
+  return passing.map(({ ref }) => ref).join(', ');
 }
 
-/** The nearest power and data cable of the arrangement against the table. */
+/**
+ * The nearest power and data cable of the arrangement against the table. A conduit counts as what
+ * it carries, from its outside; one of metal parts its cables from the rest, so it is left out.
+ * @source EN 50174-2: no distance to a solid metallic containment (S = 0).
+ */
 function separationChecks({ seal, subject }: CheckInput): Check[] {
-  const cables = subject.passing.flatMap(({ cable }) => cable ?? []);
+  const carried = subject.passing.map((item) => ({ item, cables: cablesOf(item) }));
+  const cables = carried.flatMap((one) => one.cables);
   const neededMm = powerFromDataMm(cables);
   if (neededMm === 0) return [];
   const name = 'power from data';
   const items = new Map((seal.arrangement?.items ?? []).map((item) => [item.ref, item]));
   const ofClass = (wanted: string) =>
-    subject.passing.flatMap(({ cable, body }) => {
-      const item = items.get(body.ref);
-      return cable !== null && separationClassOf(cable) === wanted && item !== undefined
-        ? [item]
+    carried.flatMap(({ item, cables: inIt }) => {
+      const laid = items.get(item.body.ref);
+      return laid !== undefined && inIt.some((cable) => separationClassOf(cable) === wanted)
+        ? [laid]
         : [];
     });
   const distances = ofClass('power').flatMap((power) =>
-    ofClass('data').map((data) => clearMm(power, data)),
+    ofClass('data').flatMap((data) => (data === power ? [] : [clearMm(power, data)])),
   );
+  // Both in one conduit: its own bore is where they are judged.
+  if (distances.length === 0 && items.size > 0) return [];
   const assumed = cables.some(
     (cable) => separationClassOf(cable) === 'data' && segregationClassOf(cable).isAssumed,
   );
@@ -171,6 +219,15 @@ function separationChecks({ seal, subject }: CheckInput): Check[] {
   ];
 }
 
+function cablesOf({ cable, crossing, inside }: Passing): readonly Cable[] {
+  if (cable !== null) return [cable];
+  return isMetal(crossing?.material ?? null) ? [] : inside;
+}
+
+function isMetal(material: string | null): boolean {
+  return /\b(?:steel|iron|galvani[sz]ed|metal|copper|brass|alumini?um)\b/i.test(material ?? '');
+}
+
 /** Clear distance of two round bodies; a rectangle counts as the circle round it. */
 function clearMm(a: PlacedBody, b: PlacedBody): number {
   return Math.hypot(a.xMm - b.xMm, a.yMm - b.yMm) - radiusMm(a) - radiusMm(b);
@@ -186,10 +243,11 @@ function earthChecks({ seal, subject }: CheckInput): Check[] {
   const earths = subject.passing.filter(({ cable }) => cable?.circuit === 'earth');
   const { arrangement } = seal;
   if (earths.length === 0 || arrangement === null) return [];
+  const names = earths.map(({ body }) => body.ref).join(', ');
   const isClear = arrangement.verdict === 'fits' && arrangement.edgeMm > 0;
   const note = isClear
-    ? `${refsOf(earths)} at least ${arrangement.edgeMm} mm off the wall`
-    : `${refsOf(earths)} not shown to be clear of the wall`;
+    ? `${names} at least ${arrangement.edgeMm} mm off the wall`
+    : `${names} not shown to be clear of the wall`;
   return [
     judged(
       'earth conductor off the wall',

@@ -100,7 +100,8 @@ function recordPoints(record: TestRecord, input: CheckInput, duty: Duty): Point[
       : []),
     ...passingPoints(record, subject.passing, duty),
     ...emptyTubePoints(record, input),
-    ...siteLimits(record),
+    ...orientationPoint(record, input),
+    ...sitePoints(record, input, duty),
   ];
 }
 
@@ -110,16 +111,54 @@ function emptyTubePoints(record: TestRecord, { seal }: CheckInput): Point[] {
   return [{ name: 'empty tubes', state, text: 'the seal has empty tubes, the record has none' }];
 }
 
-/** Limits of a record that nothing in the models or the schedule can answer. */
-function siteLimits(record: TestRecord): Point[] {
-  const limits: [name: string, limit: unknown][] = [
-    ['density of the host', record.hostDensityKgM3],
-    ['distance to the next opening', record.spacingMm],
-    ['distance to the support of the services', record.supportWithinMm],
+/**
+ * Points that no model tells: they come from the project file, or stay open. A fire record must
+ * speak of them; for other duties only what a record limits is asked.
+ */
+function sitePoints(record: TestRecord, input: CheckInput, { kind }: Duty): Point[] {
+  const { design, subject, spacingMm = null } = input;
+  // Where the penetration is known and none is listed as near, the next opening is out of reach.
+  const clearMm = spacingMm ?? (subject.penetration === null ? null : Infinity);
+  const points = [
+    atLeast(
+      'density of the host',
+      record.hostDensityKgM3?.smallest,
+      design.hostDensityKgM3 ?? null,
+      'kg/m³',
+    ),
+    atLeast('distance to the next opening', record.spacingMm, clearMm, 'mm'),
+    ...(subject.passing.length === 0
+      ? []
+      : [
+          atMost(
+            'distance to the support of the services',
+            record.supportWithinMm,
+            design.supportWithinMm ?? null,
+            'mm',
+          ),
+        ]),
   ];
-  return limits.flatMap(([name, limit]) =>
-    limit === undefined ? [] : [{ name, state: 'not known' as const, text: '' }],
+  const gap: Point[] =
+    record.largestGapMm === undefined
+      ? []
+      : [{ name: 'widest gap round what passes', state: 'not known', text: '' }];
+  return [...points.filter(({ state }) => kind === 'fire' || state !== 'not stated'), ...gap];
+}
+
+/** A wall stood upright in its test, a floor lay level; neither tells of the other. */
+function orientationPoint(record: TestRecord, { subject }: CheckInput): Point[] {
+  const tested = record.orientation;
+  if (tested === undefined) return [];
+  const name = 'orientation of the host';
+  const stands = new Set(
+    subject.hostKinds.map((kind) =>
+      kind === 'wall' ? 'upright' : kind === 'slab' || kind === 'roof' ? 'level' : null,
+    ),
   );
+  const [only = null] = stands;
+  if (stands.size !== 1 || only === null) return [{ name, state: 'not known', text: '' }];
+  const text = `host stands ${only}, tested ${tested}`;
+  return [{ name, state: only === tested ? 'covered' : 'outside', text }];
 }
 
 /** Separation as arranged: what was asked, or what was found where that is less. */
@@ -156,11 +195,11 @@ function openingPoint(record: TestRecord, { seal }: CheckInput): Point {
 function hostPoint(record: TestRecord, { subject }: CheckInput): Point {
   const name = 'host kind';
   const kinds = record.hostKinds?.map((kind) => kind.toLowerCase());
-  const hosts = subject.penetration?.hosts ?? [];
+  const hosts = subject.hostKinds;
   if (kinds === undefined) return { name, state: 'not stated', text: '' };
   if (hosts.length === 0) return { name, state: 'not known', text: '' };
-  const outside = hosts.find(({ kind }) => !kinds.includes(kind));
+  const outside = hosts.find((kind) => !kinds.includes(kind));
   return outside === undefined
     ? { name, state: 'covered', text: '' }
-    : { name, state: 'outside', text: `host is a ${outside.kind}, tested in ${kinds.join(', ')}` };
+    : { name, state: 'outside', text: `host is a ${outside}, tested in ${kinds.join(', ')}` };
 }

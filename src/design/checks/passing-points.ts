@@ -24,7 +24,7 @@ export function passingPoints(
         ]
       : []),
     ...(duty.kind === 'fire' ? endPoints(record, services) : []),
-    ...cableTypePoints(record, cables),
+    ...cableTypePoints(record, cables, duty),
     ...bundlePoints(record, cables),
   ];
 }
@@ -58,10 +58,13 @@ function endPoints(record: TestRecord, services: readonly Passing[]): Point[] {
   return [{ name, state, text: '' }];
 }
 
-function cableTypePoints(record: TestRecord, cables: readonly Passing[]): Point[] {
+function cableTypePoints(record: TestRecord, cables: readonly Passing[], { kind }: Duty): Point[] {
   const tested = record.cableTypes?.map((type) => type.toLowerCase());
-  if (tested === undefined || cables.length === 0) return [];
   const name = 'cable types';
+  if (cables.length === 0) return [];
+  if (tested === undefined) {
+    return kind === 'fire' ? [{ name, state: 'not stated', text: '' }] : [];
+  }
   const types = cables.map(({ cable }) =>
     `${cable?.type ?? ''} ${cable?.construction ?? ''}`.trim().toLowerCase(),
   );

@@ -25,7 +25,29 @@ export function waterChecks(input: CheckInput): Check[] {
       }),
     ];
   }
-  return worst.headM === 0 ? [] : loadedChecks(input, worst, worst.headM);
+  return worst.headM === 0
+    ? []
+    : [...loadedChecks(input, worst, worst.headM), ...faceCheck(input, worst)];
+}
+
+/** Which face must be sealed, where one is; the work on site settles it. */
+function faceCheck({ seal, isWetFaceSealed: isSaid = false }: CheckInput, { side }: Duty): Check[] {
+  if (seal.faces > 1 || isSaid) return [];
+  const missing =
+    side === null
+      ? ['which side the water comes from', 'which face can be reached']
+      : [`that the ${side} face can be reached and is the one that is sealed`];
+  const note =
+    side === null
+      ? 'the face towards the water must be sealed; until it is named, the worse direction counts'
+      : `the water comes from the ${side} side: the ${side} face must be sealed`;
+  return [
+    notAssessed('face to be sealed', 'water', {
+      missing,
+      note,
+      source: 'engineering rules §6, water: which face must be sealed',
+    }),
+  ];
 }
 
 /** The duty with the highest head; one of unknown head only where no other has one. */

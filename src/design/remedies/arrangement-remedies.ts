@@ -41,7 +41,14 @@ export function largerRemedy(
   const shape = smallestOpening(opening, works);
   return shape === null
     ? []
-    : [{ settles, kind: 'larger opening', text: `an opening of ${shapeText(shape)} (mm) works` }];
+    : [
+        {
+          settles,
+          kind: 'larger opening',
+          text: `an opening of ${shapeText(shape)} (mm) works`,
+          change: { opening: shape },
+        },
+      ];
 }
 
 /** Taking out the largest first leaves the most in. */
@@ -57,7 +64,7 @@ export function fewerRemedy(
   if (out === null) return [];
   const refs = bySize.slice(0, out).map(({ ref }) => ref);
   const text = `${bodies.length - out} of ${bodies.length} fit; take elsewhere: ${refs.join(', ')}`;
-  return [{ settles, kind: 'fewer bodies', text }];
+  return [{ settles, kind: 'fewer bodies', text, change: { without: refs } }];
 }
 
 function splitRemedy(
@@ -72,7 +79,8 @@ function splitRemedy(
   const text = `two openings of this size work: ${halves
     .map((half) => half.map(({ ref }) => ref).join(', '))
     .join(' | ')}`;
-  return [{ settles, kind: 'split over two', text }];
+  const split = halves.map((half) => half.map(({ ref }) => ref));
+  return [{ settles, kind: 'split over two', text, change: { split } }];
 }
 
 function closerRemedy(found: Arrangement, settles: string): Remedy[] {
@@ -80,7 +88,8 @@ function closerRemedy(found: Arrangement, settles: string): Remedy[] {
   const gapMm = Math.floor(found.gapMm * 10) / 10;
   if (gapMm >= Math.max(found.separationMm, found.edgeMm)) return [];
   const text = `with ${gapMm} mm between bodies and to the wall it fits (asked: ${found.separationMm} and ${found.edgeMm} mm); sealant must still reach round each body`;
-  return [{ settles, kind: 'smaller separation', text }];
+  const change = { separationMm: gapMm, edgeMm: gapMm };
+  return [{ settles, kind: 'smaller separation', text, change }];
 }
 
 function largestFirst(bodies: readonly Body[]): Body[] {

@@ -49,6 +49,10 @@ function remediesFor(
 ): Remedy[] {
   const settles = check.name;
   switch (check.subject) {
+    case 'fire':
+    case 'gas':
+    case 'air':
+      return evidenceRemedies(settles, input);
     case 'water':
       return [...deeperLayer(settles, input), ...wetSide(settles, input)];
     case 'fill':
@@ -61,7 +65,7 @@ function remediesFor(
     case 'electrical':
       return settles === 'power from data' ? dataApart(settles, input, problem, arrange) : [];
     case 'build':
-      return buildRemedies(settles, input);
+      return buildRemedies(settles, input, problem, arrange);
     default:
       return [];
   }
@@ -93,7 +97,7 @@ function deeperLayer(settles: string, input: CheckInput): Remedy[] {
     !isMetWith(input, 'depth of host', withDepth(depthMm));
   const caution = hostTooThin ? '; the host is then too thin for its fillers uncut' : '';
   const text = `a layer ${depthMm} mm deep instead of ${seal.setBackMm} mm works; ${Math.ceil(ml)} ml of sealant with allowances${caution}`;
-  return [{ settles, kind: 'deeper layer', text }];
+  return [{ settles, kind: 'deeper layer', text, change: { setBackMm: depthMm } }];
 }
 
 /** Sealed on the side the water comes from, it is pushed against the fillers. */
@@ -128,6 +132,7 @@ function fillRemedies(settles: string, input: CheckInput, bodies: readonly Body[
             settles,
             kind: 'next conduit size',
             text: `${next.family} ${next.nominal}, bore ${next.boreMm} mm, works`,
+            change: { opening: { type: 'circle', diameterMm: next.boreMm } },
           },
         ];
   return [...larger, ...fewerRemedy(bodies, settles, (some) => works(some))];
@@ -165,18 +170,90 @@ function dataApart(
   if (rest.length > 0 && arrange({ ...quick, bodies: rest }).verdict === 'fits') {
     const refs = data.map(({ ref }) => ref).join(', ');
     const text = `data cables in a hole of their own, ${neededMm} mm or more away: ${refs}`;
-    remedies.push({ settles, kind: 'data apart', text });
+    const without = data.map(({ ref }) => ref);
+    remedies.push({ settles, kind: 'data apart', text, change: { without } });
   }
   return remedies;
 }
 
-function buildRemedies(settles: string, input: CheckInput): Remedy[] {
-  const { seal, subject } = input;
-  if (settles !== 'depth of host' || subject.thicknessMm === null) return [];
-  const remedies: Remedy[] = [];
-  if (seal.faces === 2 && isMetWith(input, settles, { seal: { ...seal, faces: 1 } })) {
-    const text = 'works sealed on one face only, where the duties and their evidence allow it';
-    remedies.push({ settles, kind: 'one face', text });
+/** A record that is left by depth or faces alone is met by more of them. */
+function evidenceRemedies(settles: string, input: CheckInput): Remedy[] {
+  const { seal } = input;
+  const twoFaces = { seal: { ...seal, faces: 2 } };
+  const both: Remedy[] =
+    seal.faces === 1 && isMetWith(input, settles, twoFaces)
+      ? [{ settles, kind: 'two faces', text: 'works sealed on both faces', change: { faces: 2 } }]
+      : [];
+  return [...both, ...deeperLayer(settles, input)];
+}
+
+function buildRemedies(
+  settles: string,
+  input: CheckInput,
+  problem: ArrangementProblem,
+  arrange: Arrange,
+): Remedy[] {
+  switch (settles) {
+    case 'depth of host':
+      return oneFace(settles, input);
+    case 'gap for a nozzle':
+      return widerGap(settles, problem, arrange, input.range.nozzleMm ?? 0);
+    case 'cables touching':
+      return [
+        ...spreadOut(settles, problem, arrange),
+        ...widerGap(settles, problem, arrange, LEAST_GAP_MM),
+      ];
+    default:
+      return [];
   }
-  return remedies;
+}
+
+/** Asked for where cables touch: the least gap that is worth drawing; own choice. */
+const LEAST_GAP_MM = 1;
+
+/** The opening in which all stand at least this far apart and off the wall. */
+function widerGap(
+  settles: string,
+  problem: ArrangementProblem,
+  arrange: Arrange,
+  gapMm: number,
+): Remedy[] {
+  const wider: ArrangementProblem = {
+    ...problem,
+    effort: 'quick',
+    separationMm: Math.max(problem.separationMm, gapMm),
+    edgeMm: Math.max(problem.edgeMm, gapMm),
+  };
+  const { separationMm, edgeMm } = wider;
+  const asItIs = { separationMm, edgeMm };
+  if (arrange(wider).verdict === 'fits') {
+    const text = `with ${gapMm} mm asked for between bodies and to the wall it works in this opening`;
+    return [{ settles, kind: 'larger separation', text, change: asItIs }];
+  }
+  return largerRemedy(
+    problem.opening,
+    settles,
+    (opening) => arrange({ ...wider, opening }).verdict === 'fits',
+  ).map((remedy) => ({ ...remedy, change: { ...remedy.change, ...asItIs } }));
+}
+
+/** Bundles opened at the seal, where that fits. */
+function spreadOut(settles: string, problem: ArrangementProblem, arrange: Arrange): Remedy[] {
+  const isKept = ({ bundle }: Body) => (bundle?.form ?? 'spread') !== 'spread';
+  if (!problem.bodies.some(isKept)) return [];
+  const bodies = problem.bodies.map(
+    (body): Body =>
+      body.bundle === undefined ? body : { ...body, bundle: { ...body.bundle, form: 'spread' } },
+  );
+  const gapMm = Math.max(problem.separationMm, LEAST_GAP_MM);
+  const found = arrange({ ...problem, bodies, separationMm: gapMm, effort: 'quick' });
+  const text = `works with the cables of its bundles spread ${gapMm} mm apart at the seal`;
+  return found.verdict === 'fits' ? [{ settles, kind: 'spread at the seal', text }] : [];
+}
+
+function oneFace(settles: string, input: CheckInput): Remedy[] {
+  const { seal } = input;
+  if (seal.faces !== 2 || !isMetWith(input, settles, { seal: { ...seal, faces: 1 } })) return [];
+  const text = 'works sealed on one face only, where the duties and their evidence allow it';
+  return [{ settles, kind: 'one face', text, change: { faces: 1 } }];
 }

@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { designSeals } from '../../../../src/design/design-seals.ts';
-import { sizeOne } from '../../../../src/design/size-one.ts';
 import type { Duty } from '../../../../src/model/seal.ts';
 import { Settings } from '../../../../src/model/settings.ts';
 import {
+  makeCable,
   makeCrossing,
   makeHost,
+  makeMatch,
   makeMatches,
   makePenetration,
   makeSchedule,
@@ -27,23 +28,41 @@ const fullRecord = {
   largestCableMm: 50,
   smallestSeparationMm: 4,
   emptyTubes: true,
+  orientation: 'upright',
+  hostDensityKgM3: { smallest: 650 },
+  spacingMm: 200,
+  supportWithinMm: 400,
+  cableTypes: ['XLPE'],
   source: 'made for a test',
 };
 
-function verdictWith(records: readonly object[], duty: Duty = fire) {
-  const seal = sizeOne(
+/** What no model tells, as the project file gives it. */
+const onSite = { hostDensityKgM3: 2300, supportWithinMm: 300 };
+
+function verdictWith(records: readonly object[], duty: Duty = fire, design: object = onSite) {
+  const hole = makePenetration();
+  const cable = makeCable('1', { type: 'XLPE/SWA' });
+  const { kind, headM, rating } = duty;
+  const { result } = designSeals(
     {
-      opening: { type: 'circle', diameterMm: 150 },
-      bodies: [{ ref: '1', outline: { type: 'circle', diameterMm: 37 } }],
+      penetrations: [hole],
+      schedule: makeSchedule([cable]),
+      matches: makeMatches([makeMatch(cable, hole)]),
       range: makeRange([310], { records }),
-      design: Settings.parse({}).design,
-      duties: [duty],
-      thicknessMm: 200,
-      penetration: makePenetration(),
+      settings: Settings.parse({
+        design,
+        duties: [
+          {
+            duty: kind,
+            ...(headM === null ? {} : { headM }),
+            ...(rating === null ? {} : { rating }),
+          },
+        ],
+      }),
     },
     { arrange: plainArrangement },
   );
-  const check = seal.checks.find(({ name }) => name.startsWith('evidence'));
+  const check = result[0]?.checks.find(({ name }) => name.startsWith('evidence'));
   if (check === undefined) throw new Error('no evidence check');
   return check;
 }
@@ -69,16 +88,34 @@ describe('fire evidence', () => {
     ['cable', { largestCableMm: 36 }],
     ['separation', { smallestSeparationMm: 10 }],
     ['empty tubes', { emptyTubes: false }],
+    ['orientation', { orientation: 'level' }],
+    ['density', { hostDensityKgM3: { smallest: 2400 } }],
+    ['support', { supportWithinMm: 250 }],
+    ['cable type', { cableTypes: ['mineral insulated'] }],
   ])('outside by its %s', (_point, change) => {
     const check = verdictWith([{ ...fullRecord, ...change }]);
     expect(check.verdict).toBe('not met');
     expect(check.note).toContain('outside the evidence supplied');
   });
-  test('a point that the record does not state is not assessed', () => {
-    const { largestCableMm: _left, ...silent } = fullRecord;
+  test.each([
+    ['largest cable', 'largestCableMm'],
+    ['cable types', 'cableTypes'],
+    ['density of the host', 'hostDensityKgM3'],
+    ['distance to the next opening', 'spacingMm'],
+    ['distance to the support of the services', 'supportWithinMm'],
+    ['host kind', 'hostKinds'],
+    ['layer depth', 'smallestDepthMm'],
+  ])('a record that does not state the %s is not assessed', (name, field) => {
+    const silent = Object.fromEntries(Object.entries(fullRecord).filter(([key]) => key !== field));
     const check = verdictWith([silent]);
     expect(check.verdict).toBe('not assessed');
-    expect(check.missing).toEqual(['largest cable in the record']);
+    expect(check.missing).toEqual([`${name} in the record`]);
+  });
+  test('what no model tells stays open until the project file says it', () => {
+    expect(verdictWith([fullRecord], fire, {}).missing).toEqual([
+      'density of the host of this seal',
+      'distance to the support of the services of this seal',
+    ]);
   });
   test('the record that covers it counts, wherever it stands in the range', () => {
     const check = verdictWith([{ ...fullRecord, name: 'small', largestCableMm: 30 }, fullRecord]);
@@ -113,7 +150,7 @@ describe('services other than cables', () => {
         schedule: makeSchedule([]),
         matches: makeMatches([]),
         range: makeRange([310], { records: [{ ...fullRecord, ...changes }] }),
-        settings: Settings.parse({}),
+        settings: Settings.parse({ design: onSite }),
       },
       { arrange: plainArrangement },
     );
@@ -134,10 +171,6 @@ describe('services other than cables', () => {
     const check = evidence({ services: ['pipe'], largestServiceMm: 79, pipeEnds: 'U/U' });
     expect(check?.verdict).toBe('not met');
   });
-  test('a limit that no model answers is asked for', () => {
-    const check = evidence({ ...withPipes, pipeEnds: 'U/U', hostDensityKgM3: { smallest: 650 } });
-    expect(check?.missing).toEqual(['density of the host of this seal']);
-  });
 });
 
 test('water evidence asks for the head it was tested to', () => {
@@ -145,4 +178,41 @@ test('water evidence asks for the head it was tested to', () => {
   const { rating: _none, ...record } = { ...fullRecord, duty: 'water', faces: 1 };
   expect(verdictWith([{ ...record, largestHeadM: 5 }], water).verdict).toBe('met');
   expect(verdictWith([{ ...record, largestHeadM: 4.9 }], water).verdict).toBe('not met');
+});
+
+test('a water record that says nothing of density or cable types is enough for water', () => {
+  const water: Duty = { kind: 'water', headM: 5, side: null, rating: null, reason: 'asked' };
+  const record = Object.fromEntries(
+    Object.entries({ ...fullRecord, duty: 'water', faces: 1, largestHeadM: 5 }).filter(
+      ([key]) => !['hostDensityKgM3', 'spacingMm', 'supportWithinMm', 'cableTypes'].includes(key),
+    ),
+  );
+  expect(verdictWith([record], water, {}).verdict).toBe('met');
+});
+
+describe('the next opening against the spacing of a record', () => {
+  const verdict = (clearMm: number) => {
+    const at = (id: string, x: number) =>
+      makePenetration({
+        id,
+        hosts: [makeHost({ fireRating: 'EI 60' })],
+        frame: { originMm: [x, 0, 1000], axis: [0, 1, 0], right: [1, 0, 0], up: [0, 0, 1] },
+      });
+    const { result } = designSeals(
+      {
+        penetrations: [at('a', 0), at('b', 150 + clearMm)],
+        schedule: makeSchedule([]),
+        matches: makeMatches([]),
+        range: makeRange([310], { records: [fullRecord] }),
+        settings: Settings.parse({ design: onSite }),
+      },
+      { arrange: plainArrangement },
+    );
+    return result[0]?.checks.find(({ name }) => name.startsWith('evidence'))?.verdict;
+  };
+  test('as far as tested is inside, a millimetre less is not', () => {
+    expect(verdict(200)).toBe('met');
+    expect(verdict(199)).toBe('not met');
+    expect(verdict(2000)).toBe('met');
+  });
 });
