@@ -85,9 +85,11 @@ export function addPathClues(
   route: RouteFinding,
   book: ClueBook,
 ): PathOutcome {
-  const pair = pairOf(paths.endsOf(cable));
+  const ends = paths.endsOf(cable);
+  const pair = pairOf(ends);
   if (pair === null) {
-    if (paths.areEndsUsual) doubtWholeLength(cable, book);
+    const isHalfKnown = ends.from !== null || ends.to !== null;
+    if (paths.areEndsUsual || isHalfKnown) doubtWholeLength(cable, book);
     return 'noEnds';
   }
   if (pair.from.key === pair.to.key) return 'sameRoom';
@@ -101,7 +103,7 @@ export function addPathClues(
 /**
  * How far a cable follows a carrier through several walls can't be told without both its ends. Where
  * a schedule hardly ever gives ends that the models know, a listed carrier is taken as a whole; where
- * it usually does, a missing one is an error in the row.
+ * it usually does, or gives the other end of this very cable, a missing one is an error in the row.
  */
 function doubtWholeLength(cable: Cable, book: ClueBook): void {
   const along = book.cleanlyAt(CARRIER_CLUES);

@@ -128,11 +128,17 @@ function routeDoubt(
 ): DoubtKind | null {
   const isExact = writtenForm(entry).includes(writtenForm(naming.mention.written));
   if (forms.size > 1 && !isExact) return 'several writings';
+  if (PLAIN_WORDS.test(entry.trim())) return 'bare number';
   return index.lookAlikes.has(lookAlikeKey(naming.mention.written)) ? 'look-alike' : null;
 }
 
+/** What people write where a cable has no carrier, or that slipped in from another column. */
+const PLAIN_WORDS =
+  /^(?:spare|new|existing|future|local|direct|buried|underground|surface|clipped|free|none|open|wall|floor|ceiling|void|reserve|neu|bestand|frei|lokal|libre|nuevo|existente|neuf|existant|r[ée]serve|nieuw|bestaand|reserv|befintlig|ny)$/iu;
+
 function doubtText(doubt: DoubtKind | null): string {
   if (doubt === 'neighbour') return ', but the label may belong to what is beside it';
+  if (doubt === 'bare number') return ', but that is a plain word as well';
   if (doubt === 'several writings') return ', but the files write this name in more than one way';
   return doubt === 'look-alike'
     ? ', but another name differs only in characters easily mistaken (O and 0, I and 1)'

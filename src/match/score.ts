@@ -17,6 +17,7 @@ export const ROUTE_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>([
   'route names the carrier',
 ]);
 export const CARRIER_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>(['route names the carrier']);
+export const PATH_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>(['path between its ends']);
 
 export const ALL_CLUES: ReadonlySet<ClueKind> = new Set<ClueKind>([
   ...REFERENCE_CLUES,

@@ -32,7 +32,7 @@ export function corrupt(rows: readonly (readonly string[])[], random: () => numb
       `${kind}, column ${column}: ${cell} → ${text}`,
       row.map((old, n) => (n === column ? text : old)),
     );
-  switch (pick(9)) {
+  switch (pick(13)) {
     case 0:
       return withCell('wrong letter', cell.slice(0, place) + letter + cell.slice(place + 1));
     case 1:
@@ -66,10 +66,36 @@ export function corrupt(rows: readonly (readonly string[])[], random: () => numb
       ]);
     case 7:
       return withCell('emptied', '');
+    case 8:
+      return withCell('cut short', cell.slice(0, -1 - pick(2)));
+    case 9: {
+      const other = pick(row.length);
+      const swapped = row.map((old, n) =>
+        n === column ? (row[other] ?? '') : n === other ? cell : old,
+      );
+      return withRow(`cells ${column} and ${other} swapped`, swapped);
+    }
+    case 10: {
+      const digits = [...cell.matchAll(/\d/g)].map(({ index }) => index);
+      const lost = digits[pick(digits.length)] ?? cell.length;
+      return withCell('digit left out', cell.slice(0, lost) + cell.slice(lost + 1));
+    }
+    case 11:
+      return swapColumns(rows, column, pick(row.length));
     default:
       return withCell(
         'look-alike',
         cell.replace(/[01OI]/, (c) => ({ 0: 'O', 1: 'I', O: '0', I: '1' })[c] ?? c),
       );
   }
+}
+
+/** Two columns change places under headings that stay. */
+function swapColumns(rows: readonly (readonly string[])[], a: number, b: number): Corruption {
+  const swapped = rows.map((row, at) =>
+    at === 0
+      ? row
+      : row.map((cell, n) => (n === a ? (row[b] ?? '') : n === b ? (row[a] ?? '') : cell)),
+  );
+  return { kind: `columns ${a} and ${b} swapped`, rows: swapped };
 }

@@ -296,6 +296,40 @@ describe('held against other facts', () => {
     expect(match(holes, both).at('X-1')).toEqual(['b']);
   });
 
+  describe('a digit left out', () => {
+    const holes = ['C-01', 'C-02', 'C-11'].map((name) => crossedBy(name, name));
+
+    test('of a carrier that no cable uses is noticed where the schedule writes its zeros', () => {
+      const cables = [cable('X-1', { route: ['C-1'] }), cable('X-2', { route: ['C-02'] })];
+      const { at, queries } = match(holes, cables);
+      expect([at('X-1'), at('X-2')]).toEqual([[], ['C-02']]);
+      expect(queries.map(({ text }) => text).join()).toContain('C-1 may be a slip for C-11');
+    });
+
+    test('is none where the longer name is used, zeros are left out by habit, or it is written shorter still', () => {
+      const used = ['C-1', 'C-02', 'C-11'].map((name) => cable(`X-${name}`, { route: [name] }));
+      expect(match(holes, used).at('X-C-1')).toEqual(['C-01']);
+      const habit = ['C-1', 'C-2'].map((name) => cable(`X-${name}`, { route: [name] }));
+      expect(match(holes, habit).at('X-C-1')).toEqual(['C-01']);
+      const short = ['c-1', 'C-02'].map((name) => cable(`X-${name}`, { route: [name] }));
+      expect(match(holes, short).at('X-c-1')).toEqual(['C-01']);
+    });
+
+    test('of the cable’s own reference is noticed too', () => {
+      const labels = ['P-01', 'P-02', 'P-11'].map((name) => labelled(name, name));
+      const { at } = match(labels, [cable('P-1'), cable('P-02')]);
+      expect([at('P-1'), at('P-02')]).toEqual([[], ['P-02']]);
+      const all = match(labels, [cable('P-1'), cable('P-02'), cable('P-11')]);
+      expect([all.at('P-1'), all.at('P-11')]).toEqual([['P-01'], ['P-11']]);
+    });
+  });
+
+  test('a plain word in the route, such as spare, is no carrier for sure', () => {
+    const { at, outcome } = match([crossedBy('a', 'spare')], [cable('X-1', { route: ['spare'] })]);
+    expect(at('X-1')).toEqual([]);
+    expect(outcome('X-1')?.candidates).toHaveLength(1);
+  });
+
   test('a route that does not border on the room its end is named after is asked about', () => {
     const holes = [
       crossedBy('a', 'C-21', between('Switch room', 'Pump hall')),
@@ -360,6 +394,24 @@ describe('by route and rooms, where no network is known', () => {
     const { penetrations, cables, truth } = rowOfRooms(6, 2, 12);
     const { at } = match(penetrations, cables);
     for (const { ref } of cables) expect([ref, at(ref)]).toEqual([ref, truth.get(ref)]);
+  });
+
+  test('also a cable that is named on its holes', () => {
+    const { penetrations } = rowOfRooms(6, 1, 1);
+    const named = penetrations.map((each) =>
+      each.id === holeId(0, 2) ? { ...each, references: [reference('C-9')] } : each,
+    );
+    const one = cable('C-9', { fromRoom: 'Room 102', toRoom: 'Room 103', route: ['T-01'] });
+    expect(match(named, [one]).at('C-9')).toEqual([holeId(0, 2)]);
+  });
+
+  test('a tray through several walls is asked about where one end alone is known', () => {
+    const { penetrations } = rowOfRooms(4, 1, 1);
+    const { at, outcome } = match(penetrations, [
+      cable('C-1', { toRoom: 'Room 102', route: ['T-01'] }),
+    ]);
+    expect(at('C-1')).toEqual([]);
+    expect(outcome('C-1')?.candidates).toHaveLength(3);
   });
 
   test('with nothing but a room, its holes are offered', () => {
