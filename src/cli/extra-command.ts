@@ -4,7 +4,8 @@ import { SealbookError } from '../basics/errors.ts';
 import { keepRegister, readRegisterFile } from '../files/keep-register.ts';
 import { sha256 } from '../files/read-input.ts';
 import { shapeText } from '../geometry/shape.ts';
-import type { ExtraCable, TubePlaceMm } from '../model/extra.ts';
+import type { Spare } from '../model/arrangement.ts';
+import type { ExtraCable, Refill, TubePlaceMm } from '../model/extra.ts';
 import type { Seal } from '../model/seal.ts';
 import { REGISTER_NAME } from './run-command.ts';
 import { answer, printable, say, strong } from './terminal.ts';
@@ -49,11 +50,12 @@ async function extra(tag: string, options: ExtraOptions): Promise<void> {
   const found = askForCable(register, request);
   answer(
     options.json
-      ? JSON.stringify(found, null, 2)
+      ? JSON.stringify({ caution: CAUTION, sample: register.basis.range.sample, ...found }, null, 2)
       : [
           strong(`${found.tag}: one more cable of ${request.diameterMm} mm`),
           ...found.ways.flatMap(wayLines),
           '',
+          ...(register.basis.range.sample ? [SAMPLE] : []),
           CAUTION,
         ]
           .map(printable)
@@ -68,6 +70,9 @@ async function extra(tag: string, options: ExtraOptions): Promise<void> {
 
 const CAUTION =
   'Design aid, not a certificate. Prove cables dead before cutting; local code, tested evidence and licensed people decide.';
+
+const SAMPLE =
+  'The seals rest on a SAMPLE range with invented figures: nothing may be built from it.';
 
 const WAYS: Readonly<Record<ExtraCable['way'], string>> = {
   'spare tube': 'yes, through an empty tube',
@@ -84,19 +89,22 @@ function wayLines({
   readonly seal: Seal;
   readonly answer: ExtraCable;
 }): string[] {
-  const { tube, tubesOut, newTube, refill, spareAfter, reasons, unverified } = found;
+  const { tube, tubesOut, newTube, refill, spareBefore, spareAfter, reasons, unverified } = found;
   const lines: [string, string | null][] = [
     ['why', reasons.length === 0 ? null : reasons.join(' ')],
     ['tube', tube === null ? null : tubeText(tube)],
     ['tubes out', found.way === 'rearranged' ? `all ${tubesOut.length}` : tubesOutText(tubesOut)],
-    ['its own tube', newTube],
+    ['its own tube', found.way === 'tubes out' ? (newTube ?? 'none') : newTube],
+    ['cut', refill === null ? null : cutText(refill)],
     [
       'refill',
       refill === null
         ? null
-        : `${refill.withAllowancesMl.toFixed(1)} ml for ${refill.cutAreaMm2.toFixed(0)} mm² on ${refill.faces} face(s): ${refill.containers.map(({ count, sizeMl }) => `${count} × ${sizeMl} ml`).join(' + ')}`,
+        : `${refill.withAllowancesMl.toFixed(1)} ml with allowances (net ${refill.netMl.toFixed(1)}): ${refill.containers.map(({ count, sizeMl }) => `${count} × ${sizeMl} ml`).join(' + ')}`,
     ],
-    ['spare after', spareAfter === null ? null : `${spareAfter.emptyTubes} empty tubes`],
+    ['spare before', spareBefore === null ? null : `${spareBefore.emptyTubes} empty tubes`],
+    ['spare after', spareAfter === null ? null : spareText(spareAfter)],
+    ['checks', checksText(found)],
     ['unverified', unverified.length === 0 ? null : unverified.join('; ')],
   ];
   const opening = seal.opening === null ? 'size unknown' : shapeText(seal.opening);
@@ -108,6 +116,30 @@ function wayLines({
       .filter(([, text]) => text !== null)
       .map(([name, text]) => `    ${name.padEnd(14)}${text}`),
   ];
+}
+
+function cutText({ cutAreaMm2, cutDiameterMm, faces }: Refill): string {
+  const hole = cutDiameterMm === null ? '' : `a round hole of ${cutDiameterMm.toFixed(1)} mm, `;
+  return `${hole}${cutAreaMm2.toFixed(0)} mm² of the layer on ${faces === 1 ? 'one face' : `${faces} faces`}`;
+}
+
+function spareText({ emptyTubes, largestThroughTubeMm, largestExtraFixedMm }: Spare): string {
+  const through =
+    largestThroughTubeMm === null ? '' : `, for cables up to ${largestThroughTubeMm.toFixed(1)} mm`;
+  return `${emptyTubes} empty tubes${through}; ${largestExtraFixedMm.toFixed(1)} mm with tubes out`;
+}
+
+/** Checks that the cable changes, and those that are not met with it in. */
+function checksText({ checksBefore, checksAfter }: ExtraCable): string | null {
+  if (checksAfter.length === 0) return null;
+  const before = new Map(checksBefore.map(({ name, verdict }) => [name, verdict]));
+  const told = checksAfter.filter(
+    ({ name, verdict }) => verdict === 'not met' || (before.get(name) ?? verdict) !== verdict,
+  );
+  if (told.length === 0) return 'all verdicts as before, none is not met';
+  return told
+    .map(({ name, verdict }) => `${name}: ${before.get(name) ?? 'not checked'} → ${verdict}`)
+    .join('; ');
 }
 
 function tubesOutText(tubes: readonly TubePlaceMm[]): string | null {

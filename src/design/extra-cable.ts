@@ -52,8 +52,14 @@ function refusalsOf(seal: Seal, asBuilt: AsBuiltState): string[] {
   if (seal.state !== 'designed' || seal.arrangement === null) {
     reasons.push(`The seal is not designed: ${seal.reason ?? 'no arrangement'}.`);
   }
+  if (asBuilt.isSealed === false) {
+    reasons.push('The site record says that the seal is not made yet: lay the cable before it is.');
+  }
   if (asBuilt.isAsDrawn === false) {
     reasons.push('The site record says that cables or tubes do not stand as drawn: measure first.');
+  }
+  if (asBuilt.isOpeningAsDesigned === false) {
+    reasons.push('The opening was measured otherwise than designed: design the seal again for it.');
   }
   if (asBuilt.openDefects !== null && asBuilt.openDefects.trim() !== '') {
     reasons.push(`A defect is still open: ${asBuilt.openDefects.trim()}. Mend it first.`);

@@ -1,5 +1,5 @@
 import { greatestOf } from '../../basics/extremes.ts';
-import type { Shape } from '../../geometry/shape.ts';
+import { type Shape, shapeAreaMm2 } from '../../geometry/shape.ts';
 import type { Sealant } from '../../model/range.ts';
 import type { Check, Duty } from '../../model/seal.ts';
 import { pressureKPa, type WaterLoad, waterLoad } from '../hydrostatics.ts';
@@ -58,9 +58,16 @@ function worstWater(duties: readonly Duty[]): Duty {
 /** Water on the opening of a seal: uniform where the head was given as a figure. */
 function waterOnSeal(input: CheckInput, opening: Shape, duty: Duty, headM: number): WaterLoad {
   if (duty.headIs !== 'from level') return waterLoad(opening, headM, 0);
-  const slope = Math.min(1, Math.abs(input.subject.penetration?.frame.up[2] ?? 1));
+  const slope = slopeOf(input.subject);
   const fromLowestM = headM - (depthBelowOriginMm(opening) / 1000) * slope;
   return waterLoad(opening, headFromLevelM(input, duty) ?? fromLowestM, slope);
+}
+
+/** 1 for an opening that stands upright, 0 for one that lies level. */
+function slopeOf({ penetration, hostKinds }: CheckInput['subject']): number {
+  if (penetration !== null) return Math.min(1, Math.abs(penetration.frame.up[2]));
+  const isFloor = (kind: string) => kind === 'slab' || kind === 'roof';
+  return hostKinds.length > 0 && hostKinds.every(isFloor) ? 0 : 1;
 }
 
 /**
@@ -87,7 +94,7 @@ function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
   const cablesMm = subject.passing.reduce((mm, { body }) => mm + bodyPerimeterMm(body.outline), 0);
   // kPa is N over mm² times 1000.
   const wallShearKPa = (load.thrustN / (depthMm * wallMm)) * 1000;
-  const freeShare = seal.freeAreaMm2 === null ? 1 : seal.freeAreaMm2 / areaOf(input);
+  const freeShare = seal.freeAreaMm2 === null ? 1 : seal.freeAreaMm2 / shapeAreaMm2(opening);
   const sharedShearKPa = ((load.thrustN * freeShare) / (depthMm * (wallMm + cablesMm))) * 1000;
   const how = duty.headIs === 'from level' ? 'from the water level' : 'uniform head';
   const centre =
@@ -106,11 +113,6 @@ function loadedChecks(input: CheckInput, duty: Duty, headM: number): Check[] {
     ),
     bondCheck(input, wallShearKPa, sharedShearKPa, allowable),
   ];
-}
-
-function areaOf({ seal, subject }: CheckInput): number {
-  const passing = subject.passing.reduce((mm2, item) => mm2 + item.smallestAreaMm2, 0);
-  return (seal.freeAreaMm2 ?? 0) + passing;
 }
 
 /** Pressure at the lowest point against the highest that any water record was tested to. */

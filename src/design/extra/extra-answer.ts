@@ -9,8 +9,9 @@ import type {
 } from '../../model/arrangement.ts';
 import type { ExtraCable, Refill, TubePlaceMm } from '../../model/extra.ts';
 import type { Range } from '../../model/range.ts';
-import type { Seal } from '../../model/seal.ts';
+import type { Check, Seal } from '../../model/seal.ts';
 import { problemOf } from '../arrange-subject.ts';
+import { notAssessed } from '../checks/check-parts.ts';
 import { checkSeal } from '../checks/check-seal.ts';
 import { smallestWasteMix } from '../containers.ts';
 import { bodyAreaMm2 } from '../outline-measures.ts';
@@ -24,6 +25,9 @@ export function unverifiedOf(asBuilt: AsBuiltState): string[] {
   if (asBuilt.isSealed === null) parts.push('that the seal was made at all');
   if (asBuilt.isAsDrawn === null) parts.push('that cables and tubes stand as drawn');
   if (asBuilt.depthMm === null) parts.push('the depth of the layer (the designed one is taken)');
+  if (asBuilt.isOpeningAsDesigned === null) {
+    parts.push('the size of the opening (the designed one is taken)');
+  }
   return parts;
 }
 
@@ -80,7 +84,10 @@ export function answer(
   const counted = outcome.way === 'tubes out' ? withSplit(fillers, newTube, range) : fillers;
   const after = sealAfter(input, items, counted, arrange);
   const subject = subjectOf(input, after.bodies);
-  const checks = checkSeal({ subject, seal: after, range, design, circuits: new Map() });
+  const checks = [
+    ...checkSeal({ subject, seal: after, range, design, circuits: new Map() }),
+    ...checksKept(seal.checks),
+  ];
   return {
     ...outcome,
     newTube,
@@ -91,6 +98,23 @@ export function answer(
     checksAfter: checks,
     after: { ...after, checks, typeKey: typeKeyOf(after) },
   };
+}
+
+/**
+ * Checks that lean on what a register does not keep. What the host is stays as it was judged;
+ * circuits and phases are asked again, since the new cable's are not known.
+ */
+function checksKept(before: readonly Check[]): Check[] {
+  const electrical = before
+    .filter(({ subject }) => subject === 'electrical')
+    .map(({ name, verdict, source }) =>
+      notAssessed(name, 'electrical', {
+        missing: ['kind, circuit and phase of the new cable and of those that are there'],
+        note: `before the new cable: ${verdict}`,
+        source,
+      }),
+    );
+  return [...before.filter(({ subject }) => subject === 'structure'), ...electrical];
 }
 
 /** One more tube of a size split over the new cable. */

@@ -13,6 +13,8 @@ export interface AsBuiltState {
   readonly isAsDrawn: boolean | null;
   /** Depth of the layer as measured. */
   readonly depthMm: number | null;
+  /** The opening measures what the seal was designed for. */
+  readonly isOpeningAsDesigned: boolean | null;
   /** Defects that are still open, in words. */
   readonly openDefects: string | null;
 }
@@ -32,6 +34,7 @@ export const NOTHING_RECORDED: AsBuiltState = {
   isSealed: null,
   isAsDrawn: null,
   depthMm: null,
+  isOpeningAsDesigned: null,
   openDefects: null,
 };
 

@@ -17,7 +17,13 @@ const sealOf = (openingMm: number, diametersMm: readonly number[]) =>
     range,
     design,
   });
-const asDrawn: AsBuiltState = { isSealed: true, isAsDrawn: true, depthMm: 20, openDefects: null };
+const asDrawn: AsBuiltState = {
+  isSealed: true,
+  isAsDrawn: true,
+  depthMm: 20,
+  isOpeningAsDesigned: true,
+  openDefects: null,
+};
 
 describe('one more cable', () => {
   const seal = sealOf(150, [37, 37, 37]);
@@ -82,11 +88,13 @@ describe('one more cable', () => {
 
   test('says what nobody recorded', () => {
     expect(ask(7).unverified).toEqual([]);
-    expect(ask(7, null).unverified.length).toBe(3);
+    expect(ask(7, null).unverified.length).toBe(4);
   });
 
   test('refuses where the site record forbids it', () => {
     expect(ask(7, { ...asDrawn, isAsDrawn: false }).way).toBe('refused');
+    expect(ask(7, { ...asDrawn, isSealed: false }).way).toBe('refused');
+    expect(ask(7, { ...asDrawn, isOpeningAsDesigned: false }).way).toBe('refused');
     const damaged = ask(7, { ...asDrawn, openDefects: 'crack at the top' });
     expect(damaged.way).toBe('refused');
     expect(damaged.reasons.join(' ')).toContain('crack at the top');
@@ -108,5 +116,66 @@ describe('one more cable', () => {
   test('a diameter that makes no sense is an error', () => {
     expect(() => ask(0)).toThrow('makes no sense');
     expect(() => ask(Number.NaN)).toThrow('makes no sense');
+  });
+});
+
+describe('checks before and after', () => {
+  const water = {
+    kind: 'water',
+    headM: 2,
+    side: null,
+    rating: null,
+    reason: 'asked',
+  } as const;
+  const bonded = makeRange([310], {
+    sealants: [
+      {
+        name: 's',
+        containers: [{ sizeMl: 310 }],
+        bond: [{ substrate: 'concrete', shearKPa: 60, source: 'test' }],
+        source: 'test',
+      },
+    ],
+  });
+  const seal = sizeOne({
+    opening: { type: 'circle', diameterMm: 100 },
+    bodies: [{ ref: 'C1', outline: { type: 'circle', diameterMm: 40 } }],
+    range: bonded,
+    design,
+    duties: [water],
+    raceway: 'conduit',
+    substrate: 'concrete',
+    thicknessMm: 300,
+    hostKinds: ['wall'],
+  });
+  // As a register holds it: facts of the hole go with the seal.
+  const kept = JSON.parse(JSON.stringify(seal)) as typeof seal;
+  const answer = extraCable({
+    seal: kept,
+    ref: 'NEW',
+    diameterMm: 30,
+    range: bonded,
+    design,
+    asBuilt: asDrawn,
+    ...kept.hole,
+  });
+  const verdictOf = (checks: typeof seal.checks, name: string) =>
+    checks.find((check) => check.name === name);
+  test('the fill of a conduit is judged again: 16 % of one, then 25 % of two against 31 %', () => {
+    const name = 'fill, NEC ch. 9';
+    expect(verdictOf(answer.checksBefore, name)).toMatchObject({ value: 0.16, limit: 0.53 });
+    expect(verdictOf(answer.checksAfter, name)?.value).toBeCloseTo(0.25, 9);
+    expect(verdictOf(answer.checksAfter, name)?.limit).toBe(0.31);
+  });
+  test('the bond is judged on the same substrate', () => {
+    const name = 'bond shear under water';
+    // p · D / (4 · t) = 19.62 · 100 / 80, on the wall alone: the cables change nothing.
+    for (const checks of [answer.checksBefore, answer.checksAfter]) {
+      expect(verdictOf(checks, name)).toMatchObject({ value: 24.525, limit: 60, verdict: 'met' });
+    }
+  });
+  test('nothing that was checked before goes unsaid', () => {
+    const after = new Set(answer.checksAfter.map(({ name }) => name));
+    for (const { name } of answer.checksBefore) expect(after).toContain(name);
   });
 });
