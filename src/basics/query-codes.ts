@@ -55,6 +55,8 @@ export const QUERY_CODES = {
   'reference-look-alike': { severity: 'ask', to: 'electrical engineer' },
   'contents-too-big': { severity: 'stop', to: 'electrical engineer' },
   'decision-unusable': { severity: 'ask', to: 'design engineer' },
+  'decision-contradicted': { severity: 'ask', to: 'design engineer' },
+  'change-unclear': { severity: 'ask', to: 'design engineer' },
   // design
   'opening-large-and-empty': { severity: 'ask', to: 'architect' },
   'arrangement-cannot-fit': { severity: 'stop', to: 'design engineer' },
@@ -67,6 +69,16 @@ export const QUERY_CODES = {
   'requirement-invalid': { severity: 'note', to: 'BIM coordinator' },
   'tag-not-written': { severity: 'ask', to: 'BIM coordinator' },
   'topic-unclear': { severity: 'note', to: 'BIM coordinator' },
+  // workbooks that came back
+  'workbook-foreign': { severity: 'ask', to: 'project lead' },
+  'workbook-unmarked': { severity: 'note', to: 'project lead' },
+  'workbook-older': { severity: 'note', to: 'project lead' },
+  'workbook-newer': { severity: 'ask', to: 'project lead' },
+  'edit-unusable': { severity: 'ask', to: 'design engineer' },
+  'edits-contradict': { severity: 'ask', to: 'design engineer' },
+  'column-added': { severity: 'note', to: 'design engineer' },
+  'defect-open': { severity: 'ask', to: 'site supervisor' },
+  'as-built-without-seal': { severity: 'ask', to: 'site supervisor' },
   // files
   'nothing-found': { severity: 'note', to: 'project lead' },
   'file-not-read': { severity: 'stop', to: 'project lead' },

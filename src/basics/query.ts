@@ -35,11 +35,16 @@ export interface QueryParts {
   readonly to?: string;
 }
 
+/** The id of a query of this code about this thing. */
+export function queryId(code: QueryCode, about: string): string {
+  return `${code}:${about}`;
+}
+
 /** A query with its id, severity and role filled in from its code. */
 export function makeQuery(code: QueryCode, parts: QueryParts): Query {
   const usual = QUERY_CODES[code];
   return {
-    id: `${code}:${parts.about}`,
+    id: queryId(code, parts.about),
     code,
     severity: parts.severity ?? usual.severity,
     penetrationId: parts.penetrationId ?? null,

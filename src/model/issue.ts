@@ -1,6 +1,7 @@
 import type { Query } from '../basics/query.ts';
 import type { SourceFile } from './building.ts';
 import type { Matches, Schedule } from './cable.ts';
+import type { Decision } from './decision.ts';
 import type { FindLedger, Penetration } from './penetration.ts';
 import type { Range } from './range.ts';
 import type { Change, RegisterRecord } from './register.ts';
@@ -51,4 +52,6 @@ export interface Issue {
   readonly changes?: readonly Change[];
   /** The lasting record of each tag, by tag; retired ones among them. */
   readonly records?: ReadonlyMap<string, RegisterRecord>;
+  /** Every decision of people that is in force; absent: none. */
+  readonly decisions?: readonly Decision[];
 }

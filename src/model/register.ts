@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Decision } from './decision.ts';
 import { Range } from './range.ts';
 import type { Seal } from './seal.ts';
 import { Settings } from './settings.ts';
@@ -23,15 +24,6 @@ export const IssuedFacts = z.strictObject({
   design: z.array(z.string()),
   sealantMl: z.number(),
   fillers: z.record(z.string(), z.number()),
-});
-
-/** One field that a person filled in, and when it came in. */
-const Decision = z.strictObject({
-  field: z.string().min(1),
-  value: z.string(),
-  /** What the tool said when the decision was made, so that a contradiction shows later. */
-  against: z.string().nullable(),
-  revision: z.string(),
 });
 
 /** What was found and done on site; a field that nobody recorded is absent and counts as unverified. */
@@ -76,7 +68,6 @@ export const RegisterRecord = z.strictObject({
   before: z.strictObject({ revision: z.string(), facts: IssuedFacts }).nullable(),
   /** Seals of the last issue, later cables that were recorded among them. */
   seals: z.array(SealRecord),
-  decisions: z.array(Decision),
   asBuilt: AsBuilt,
   history: z.array(HistoryEntry),
 });
@@ -89,11 +80,14 @@ export const Register = z.strictObject({
   basis: z.strictObject({ range: Range, design: Settings.shape.design }),
   /** Highest number ever given out, by level code; numbers are never given twice. */
   numbers: z.record(z.string(), z.number().int().nonnegative()),
+  /** SHA-256 of the files whose edits were taken in, sorted. */
+  taken: z.array(z.string()),
+  /** Every decision in force, sorted by what it is about. */
+  decisions: z.array(Decision),
   records: z.array(RegisterRecord),
 });
 
 export type IssuedFacts = z.infer<typeof IssuedFacts>;
-export type Decision = z.infer<typeof Decision>;
 export type RegisterRecord = z.infer<typeof RegisterRecord>;
 export type Register = z.infer<typeof Register>;
 

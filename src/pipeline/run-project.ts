@@ -8,6 +8,7 @@ import { findInModels } from '../find/models/find-in-models.ts';
 import { matchCables } from '../match/match-cables.ts';
 import type { BcfAnswer } from '../model/bcf-answers.ts';
 import type { Matches, Schedule } from '../model/cable.ts';
+import { type Decision, decisionKey } from '../model/decision.ts';
 import type { Drawing } from '../model/drawing.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Issue } from '../model/issue.ts';
@@ -17,11 +18,24 @@ import type { IssuedFacts, Register } from '../model/register.ts';
 import { resultJsonSchema, type SealbookResult } from '../model/result.ts';
 import type { Seal } from '../model/seal.ts';
 import type { Assumption, Settings } from '../model/settings.ts';
+import {
+  cableContradictions,
+  contradictionQueries,
+  mergeDecisions,
+} from '../register/decisions.ts';
 import { issuedFacts } from '../register/issued-facts.ts';
 import { tagPenetrations, updateRegister } from '../register/update-register.ts';
 import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeTables } from '../write/tables/write-tables.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
+import {
+  matchDecisions,
+  reviewQueries,
+  sealChoices,
+  usableDecisions,
+  withAnswer,
+  withDiameters,
+} from './apply-decisions.ts';
 import { explainNothing } from './explain-nothing.ts';
 import { listBasis } from './list-basis.ts';
 import { openRegister, registerBytes } from './open-register.ts';
@@ -37,6 +51,8 @@ export interface RunInput {
   readonly files: readonly InputFile[];
   /** The register as the last run left it; null for a first run. */
   readonly register?: InputFile | null;
+  /** Decisions made since, on the review page or elsewhere; they join those of the register. */
+  readonly decisions?: readonly Decision[];
   /** Files that could not be had; each becomes a query. */
   readonly missing?: readonly MissingFile[];
   /** Use what can be read when a file can't be. */
@@ -81,29 +97,51 @@ async function makeIssue(
   const step = (name: string) => platform.onProgress?.({ step: name, done: 0, total: 0 });
   const before = input.register ? await openRegister(input.register, platform.sha256) : null;
   const read = await readInputs(input, platform);
-  const { building, schedule, sources } = read.result;
+  const { building, sources } = read.result;
+  const decisions = mergeDecisions(before?.decisions ?? [], input.decisions ?? []);
+  const usable = usableDecisions(decisions, range);
+  const measured = withDiameters(read.result.schedule, usable.result);
+  const schedule = measured.result;
   step('finding penetrations');
   const found = find(read.result, settings);
   step('matching cables');
-  const matched = matchCables(found.result.penetrations, building, schedule, [], settings);
   const tagging = tagPenetrations(found.result.penetrations, before, settings.tags.pattern);
+  const answersOnCables = matchDecisions(usable.result, schedule, tagging.tags);
+  const matched = matchCables(
+    found.result.penetrations,
+    building,
+    schedule,
+    answersOnCables,
+    settings,
+  );
   const penetrations = inOrderOf(tagging.tags, found.result.penetrations, (each) => each.id);
   step('designing seals');
   const designed = designSeals(
-    { penetrations, schedule, matches: matched.result, range, settings },
+    {
+      penetrations,
+      schedule,
+      matches: matched.result,
+      range,
+      settings,
+      choices: sealChoices(usable.result, tagging.tags),
+    },
     platform.onProgress ? { onProgress: platform.onProgress } : {},
   );
   const seals = inOrderOf(tagging.tags, designed.result, (seal) => seal.penetrationId);
+  const facts = factsOf(penetrations, seals, schedule, matched.result);
   const { register, changes } = updateRegister({
     tagging,
     penetrations,
-    facts: factsOf(penetrations, seals, schedule, matched.result),
+    facts,
     seals: groupBy(seals, (seal) => seal.penetrationId),
     basis: { range, design: settings.design },
     before,
+    decisions,
+    taken: before?.taken ?? [],
     revision: settings.issue.revision,
     filesRead: new Set(sources.map((source) => source.key)),
   });
+  const decidedOn = new Map(usable.result.map((each) => [decisionKey(each), each]));
   const answers = new Map(read.result.answers.map((answer) => [answer.queryId, answer]));
   const issue: Issue = {
     settings,
@@ -117,17 +155,23 @@ async function makeIssue(
     takeOff: takeOff(seals, penetrations, range, settings),
     ledger: found.result.ledger,
     queries: onlyOnce([
-      ...read.queries,
+      ...read.queries.filter(({ id }) => !measured.settled.has(id)),
       ...found.queries,
       ...explainNothing(read.result, found.result),
       ...matched.queries,
       ...designed.queries,
-    ]).map((query) => answered(query, answers.get(query.id))),
+      ...usable.queries,
+      ...measured.queries,
+      ...reviewQueries(usable.result, tagging.tags, tagsOf(register)),
+      ...cableContradictions(usable.result, read.result.schedule.cables),
+      ...contradictionQueries(usable.result, byTag(facts, tagging.tags)),
+    ]).map((query) => withAnswer(answered(query, answers.get(query.id)), decidedOn)),
     basis: listBasis(settings, input.assumptions, range),
     unread: read.result.unread,
     range,
     changes,
     records: new Map(register.records.map((record) => [record.tag, record])),
+    decisions,
   };
   return { issue, register, drawings: read.result.drawings };
 }
@@ -150,6 +194,18 @@ function factsOf(
       return [penetration.id, issuedFacts(penetration, sealsOf.get(penetration.id) ?? [], cables)];
     }),
   );
+}
+
+function tagsOf(register: Register): ReadonlySet<string> {
+  return new Set(register.records.map(({ tag }) => tag));
+}
+
+/** What is known by penetration id, by tag. */
+function byTag<T>(
+  byId: ReadonlyMap<string, T>,
+  tags: ReadonlyMap<string, string>,
+): ReadonlyMap<string, T> {
+  return new Map([...byId].map(([id, value]) => [tags.get(id) ?? id, value]));
 }
 
 function find(inputs: Inputs, settings: Settings): WithQueries<Findings> {

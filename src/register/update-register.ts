@@ -1,4 +1,5 @@
 import { compareText } from '../basics/order.ts';
+import type { Decision } from '../model/decision.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Change, IssuedFacts, Register, RegisterRecord } from '../model/register.ts';
 import type { Seal } from '../model/seal.ts';
@@ -42,6 +43,10 @@ export interface RegisterInput {
   readonly seals: ReadonlyMap<string, readonly Seal[]>;
   readonly basis: Register['basis'];
   readonly before: Register | null;
+  /** In force after this run. */
+  readonly decisions: readonly Decision[];
+  /** Files whose edits have been taken in, this run's among them. */
+  readonly taken: readonly string[];
   readonly revision: string;
   /** Keys of the files that were read; what lies in others is "not seen", never retired. */
   readonly filesRead: ReadonlySet<string>;
@@ -63,7 +68,14 @@ export function updateRegister(input: RegisterInput): RegisterUpdate {
     ]),
   );
   return {
-    register: { revision, basis: input.basis, numbers: { ...tagging.numbers }, records },
+    register: {
+      revision,
+      basis: input.basis,
+      numbers: { ...tagging.numbers },
+      taken: [...input.taken],
+      decisions: [...input.decisions],
+      records,
+    },
     changes: listChanges(records, revision, because),
   };
 }
@@ -92,7 +104,6 @@ function recordOf(penetration: Penetration, input: RegisterInput): RegisterRecor
       firstIn: revision,
       retiredIn: null,
       before: null,
-      decisions: [],
       asBuilt: {},
       history: [{ revision, text: 'first found' }],
     };
@@ -103,7 +114,6 @@ function recordOf(penetration: Penetration, input: RegisterInput): RegisterRecor
     firstIn: record.firstIn,
     retiredIn: null,
     before: issuedBefore(record, revision),
-    decisions: record.decisions,
     asBuilt: record.asBuilt,
     history: [...record.history, ...cameBack],
   };

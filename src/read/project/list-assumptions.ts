@@ -1,3 +1,4 @@
+import { isRecord } from '../../basics/is-record.ts';
 import type { Assumption, Settings } from '../../model/settings.ts';
 
 /** Where a default comes from, for those that shape a seal. Others are choices of this tool. */
@@ -38,8 +39,4 @@ function leaves(path: readonly string[], value: unknown, given: unknown): Assump
 
 function member(value: unknown, key: string): unknown {
   return isRecord(value) && Object.hasOwn(value, key) ? value[key] : undefined;
-}
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

@@ -1,12 +1,18 @@
 import { z } from 'zod';
 import { SealbookError } from '../../basics/errors.ts';
+import { Decision } from '../../model/decision.ts';
 import type { InputFile } from '../../model/input.ts';
 import { Register, RegisterRecord } from '../../model/register.ts';
+import { headFromVersion1, linesFromVersion1 } from './migrate-register.ts';
 
-const Head = Register.omit({ records: true }).extend({
+/** What every version has; the rest is checked once it is in today's form. */
+const AnyHead = z.looseObject({
   format: z.literal('sealbook-register'),
-  version: z.literal(1),
+  version: z.union([z.literal(1), z.literal(2)]),
 });
+const Format = { format: z.literal('sealbook-register'), version: z.literal(2) };
+const Head = Register.omit({ records: true, decisions: true }).extend(Format);
+const DecisionLine = z.strictObject({ decision: Decision });
 const End = z.strictObject({ end: z.number().int().nonnegative(), sha256: z.string() });
 
 /**
@@ -24,7 +30,9 @@ export async function readRegister(
   const endLine = lines.length;
   const end = End.safeParse(parse(file, lines.pop(), endLine));
   if (!end.success) throw damaged(file, endLine, 'the end line is missing');
-  const head = Head.safeParse(parse(file, lines[0], 1));
+  const anyHead = AnyHead.safeParse(parse(file, lines[0], 1));
+  const isOld = anyHead.success && anyHead.data.version === 1;
+  const head = Head.safeParse(isOld ? headFromVersion1(anyHead.data) : anyHead.data);
   if (!head.success) {
     throw damaged(file, 1, 'the first line is not the head of a register this version can read');
   }
@@ -32,13 +40,25 @@ export async function readRegister(
   if (end.data.end !== lines.length - 1 || end.data.sha256 !== (await sha256(body))) {
     throw damaged(file, endLine, 'lines were changed, lost or added since it was written');
   }
-  const records = lines.slice(1).map((line, index) => {
-    const record = RegisterRecord.safeParse(parse(file, line, index + 2));
-    if (record.success) return record.data;
-    throw damaged(file, index + 2, 'this is not a record');
+  const { revision, basis, numbers, taken } = head.data;
+  return { revision, basis, numbers, taken, ...readLines(file, lines, isOld) };
+}
+
+/** The lines after the head: decisions and records. */
+function readLines(file: InputFile, lines: readonly string[], isOld: boolean) {
+  const decisions: Decision[] = [];
+  const records: RegisterRecord[] = [];
+  lines.slice(1).forEach((line, index) => {
+    const parsed = parse(file, line, index + 2);
+    for (const part of isOld ? linesFromVersion1(parsed) : [parsed]) {
+      const decision = DecisionLine.safeParse(part);
+      const record = RegisterRecord.safeParse(part);
+      if (decision.success) decisions.push(decision.data.decision);
+      else if (record.success) records.push(record.data);
+      else throw damaged(file, index + 2, 'this is neither a record nor a decision');
+    }
   });
-  const { revision, basis, numbers } = head.data;
-  return { revision, basis, numbers, records };
+  return { decisions, records };
 }
 
 function parse(file: InputFile, line: string | undefined, number: number): unknown {

@@ -1,6 +1,7 @@
 import { compareText, groupBy } from '../../basics/order.ts';
 import type { Query } from '../../basics/query.ts';
 import type { Cable, CableMatch } from '../../model/cable.ts';
+import type { Decision } from '../../model/decision.ts';
 import type { Issue } from '../../model/issue.ts';
 import type { Crossing, Penetration } from '../../model/penetration.ts';
 import type { Seal } from '../../model/seal.ts';
@@ -29,6 +30,8 @@ export interface IssueIndex {
   readonly drawings: readonly SealDrawing[];
   readonly drawingOf: ReadonlyMap<string, SealDrawing>;
   readonly fileNames: ReadonlyMap<string, string>;
+  /** What people decided of each penetration: by tag, then by field. */
+  readonly decisionsOf: ReadonlyMap<string, ReadonlyMap<string, string>>;
 }
 
 /** Looks an issue up by penetration, crossing, cable, file and seal type. */
@@ -53,7 +56,21 @@ export function indexIssue(issue: Issue): IssueIndex {
     drawings,
     drawingOf: new Map(drawings.map((drawing) => [drawing.typeKey, drawing])),
     fileNames: new Map(issue.sources.map((source) => [source.key, source.name])),
+    decisionsOf: decisionsByTag(issue.decisions ?? []),
   };
+}
+
+function decisionsByTag(decisions: readonly Decision[]): IssueIndex['decisionsOf'] {
+  const ofTag = groupBy(
+    decisions.filter(({ about }) => about === 'penetration'),
+    ({ subject }) => subject,
+  );
+  return new Map(
+    [...ofTag].map(([tag, here]) => [
+      tag,
+      new Map(here.map(({ field, value }): [string, string] => [field, value])),
+    ]),
+  );
 }
 
 /** Tag of a penetration; its id where the register gave it none, so that nothing goes nameless. */

@@ -29,15 +29,13 @@ export interface RegisterRow {
   readonly status: string;
   /** Revision it last changed in, and why. */
   readonly lastChange: { readonly revision: string; readonly why: string };
-  /** What people filled in before, by column. */
+  /** What people decided of it, by field. */
   readonly decided: ReadonlyMap<string, string>;
 }
 
-const DECISION_COLUMN = 'Decision';
-const STATUS_COLUMN = 'Status decided';
-const REMARKS_COLUMN = 'Remarks';
-
 const DECISIONS = ['accept', 'change', 'exclude', 'hold'] as const;
+const NOTHING_DECIDED: ReadonlyMap<string, string> = new Map();
+
 const STATUSES = ['tender', 'construction', 'hold'] as const;
 
 /** The Register: one row a penetration, in order of tag. */
@@ -62,7 +60,7 @@ function registerRow(index: IssueIndex, penetration: Penetration): RegisterRow {
   });
   const [drawing, ...others] = drawings;
   const tag = tagOf(index, penetration.id);
-  const decided = decisionsOf(index, tag);
+  const decided = index.decisionsOf.get(tag) ?? NOTHING_DECIDED;
   return {
     penetration,
     tag,
@@ -74,7 +72,7 @@ function registerRow(index: IssueIndex, penetration: Penetration): RegisterRow {
     queries: index.queriesOf.get(penetration.id)?.length ?? 0,
     drawing: drawing ?? null,
     otherDrawings: [...new Set(others.map((other) => other.number))],
-    status: decided.get(STATUS_COLUMN) ?? index.issue.settings.issue.status,
+    status: decided.get('status') ?? index.issue.settings.issue.status,
     lastChange: lastChange(index, tag),
     decided,
   };
@@ -93,12 +91,6 @@ function lastChange(index: IssueIndex, tag: string): RegisterRow['lastChange'] {
   return last === undefined
     ? { revision: record?.firstIn ?? settings.issue.revision, why: 'first issue' }
     : { revision: last.revision, why: last.text };
-}
-
-/** The latest decision for each column, kept in the column people typed it into. */
-function decisionsOf(index: IssueIndex, tag: string): ReadonlyMap<string, string> {
-  const decisions = index.issue.records?.get(tag)?.decisions ?? [];
-  return new Map(decisions.map(({ field, value }) => [field, value]));
 }
 
 function largest(values: readonly (number | null)[]): number | null {
@@ -439,27 +431,27 @@ const RESULT: readonly RegisterColumn[] = [
 
 const OPEN: readonly RegisterColumn[] = [
   {
-    title: DECISION_COLUMN,
+    title: 'Decision',
     group: 'Yours to fill in',
     width: 11,
     kind: 'text',
-    value: (row) => row.decided.get(DECISION_COLUMN) ?? null,
+    value: (row) => row.decided.get('review') ?? null,
     open: { choices: DECISIONS, prompt: 'accept, change (say how under Remarks), exclude or hold' },
   },
   {
-    title: STATUS_COLUMN,
+    title: 'Status decided',
     group: 'Yours to fill in',
     width: 12,
     kind: 'text',
-    value: (row) => row.decided.get(STATUS_COLUMN) ?? null,
+    value: (row) => row.decided.get('status') ?? null,
     open: { choices: STATUSES, prompt: 'Status of this seal from now on' },
   },
   {
-    title: REMARKS_COLUMN,
+    title: 'Remarks',
     group: 'Yours to fill in',
     width: 26,
     kind: 'long',
-    value: (row) => row.decided.get(REMARKS_COLUMN) ?? null,
+    value: (row) => row.decided.get('remarks') ?? null,
     open: {},
   },
 ];

@@ -24,6 +24,8 @@ function run(
     seals: new Map(),
     basis: madeBasis(),
     before,
+    decisions: before?.decisions ?? [],
+    taken: before?.taken ?? [],
     revision,
     filesRead,
   });

@@ -6,6 +6,7 @@ import type { RegisterRecord } from '../../../../src/model/register.ts';
 import { areasOf } from '../../../../src/write/shared/issue-of-area.ts';
 import { writeWorkbook } from '../../../../src/write/workbook/write-workbook.ts';
 import { HOSTILE, makeIssue, makeSettings } from '../../../makers/issue/make-issue.ts';
+import { decided } from '../../../makers/register/made-decision.ts';
 import { packageFaults } from '../../../set-up/package-faults.ts';
 import { svgToPng } from '../../../set-up/svg-to-png.ts';
 
@@ -268,15 +269,17 @@ test('what people decided stands in their columns again', async () => {
     issued: { revision: 'B', facts },
     before: { revision: 'A', facts },
     seals: [],
-    decisions: [
-      { field: 'Decision', value: 'hold', against: null, revision: 'A' },
-      { field: 'Remarks', value: '=not a formula', against: null, revision: 'A' },
-    ],
     asBuilt: {},
     history: [{ revision: 'A', text: 'first found' }],
   };
   const again = await readBack(
-    await write(makeIssue({ records: new Map([[tag, record]]), changes: [] })),
+    await write(
+      makeIssue({
+        records: new Map([[tag, record]]),
+        changes: [],
+        decisions: [decided(tag, 'review', 'hold'), decided(tag, 'remarks', '=not a formula')],
+      }),
+    ),
   );
   const register = again.getWorksheet('Register');
   expect(register?.getCell(6, columnOf('Register', 'Decision')).value).toBe('hold');

@@ -1,0 +1,4 @@
+/** Whether it is an object with named values: neither null nor a list. */
+export function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}

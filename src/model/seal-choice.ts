@@ -1,0 +1,13 @@
+import type { Shape } from '../geometry/shape.ts';
+import type { Settings } from './settings.ts';
+
+/** What a person chose for the seals of one penetration, instead of what settings and inputs say. */
+export interface SealChoice {
+  /** Why nothing is sealed here; null where it is. */
+  readonly excluded: string | null;
+  /** Opening to seal instead of the one found; null for that one. */
+  readonly opening: Shape | null;
+  readonly design: Partial<
+    Pick<Settings['design'], 'separationMm' | 'edgeMm' | 'setBackMm' | 'faces' | 'sealant'>
+  >;
+}
