@@ -32,6 +32,10 @@ describe('German designations: DIN VDE 0271, 0276 and 0815 (from memory)', () =>
       'NA2XS(F)2Y 1x240RM/25 12/20 kV',
       { cores: 1, sizeMm2: 240, bodies: 1, otherConductor: '25', voltage: '12/20 kV' },
     ],
+    ['N2XSY 1x240/25', { construction: 'N2XSY', cores: 1, sizeMm2: 240, otherConductor: '25' }],
+    // Sector-shaped stranded conductors, not single-mode fibre.
+    ['(N)A2XH-J 4x240 SM', { cores: 4, sizeMm2: 240, isFibre: false }],
+    ['A-DQ(ZN)B2Y 24E9/125', { cores: 24, isFibre: true }],
     ['3x1x240 RM/35', { cores: 1, sizeMm2: 240, bodies: 3, bundle: 'trefoil' }],
     // Telephone cables: pairs, and the wire's diameter instead of a size.
     ['J-Y(St)Y 4x2x0,8', { construction: 'J-Y(St)Y', cores: 8, bodies: 1 }],
@@ -48,6 +52,28 @@ describe('French designations: NF C 32-321 (from memory)', () => {
     ['U-1000 R2V 3G2,5', { construction: 'U-1000 R2V', cores: 3, sizeMm2: 2.5 }],
     ['U-1000 R2V 4x16', { construction: 'U-1000 R2V', cores: 4, sizeMm2: 16 }],
     ['U-1000 AR2V 3x150+70', { cores: 3, sizeMm2: 150, otherConductor: '+70' }],
+  ]);
+});
+
+describe('Belgian, Dutch, Italian, Nordic, Polish, Czech and Spanish designations (from memory)', () => {
+  check([
+    ['XVB 5G10', { construction: 'XVB', cores: 5, sizeMm2: 10 }],
+    ['YMvK 5G6', { construction: 'YMvK', cores: 5, sizeMm2: 6 }],
+    ['FG16OR16 3G2,5', { construction: 'FG16OR16', cores: 3, sizeMm2: 2.5 }],
+    ['FG7(O)R 4x25', { construction: 'FG7(O)R', cores: 4, sizeMm2: 25 }],
+    ['EKKJ 3x10/10', { construction: 'EKKJ', cores: 3, sizeMm2: 10, otherConductor: '10' }],
+    ['MCMK 3x6+6', { construction: 'MCMK', cores: 3, sizeMm2: 6, otherConductor: '+6' }],
+    ['PFSP 4x16/16', { construction: 'PFSP', cores: 4, sizeMm2: 16, otherConductor: '16' }],
+    ['YKYżo 5x10', { construction: 'YKYżo', cores: 5, sizeMm2: 10 }],
+    ['CYKY-J 5x2,5', { construction: 'CYKY-J', cores: 5, sizeMm2: 2.5 }],
+    ['RV-K 3G2,5', { construction: 'RV-K', cores: 3, sizeMm2: 2.5 }],
+  ]);
+});
+
+describe('Indian schedules: IS 1554 and IS 7098 cables by runs and half cores (from memory)', () => {
+  check([
+    ['2R x 3.5C x 240', { cores: 3, sizeMm2: 240, bodies: 2, otherConductor: '½ core' }],
+    ['1Rx3Cx240 sqmm', { cores: 3, sizeMm2: 240, bodies: 1 }],
   ]);
 });
 
@@ -69,6 +95,15 @@ describe('British schedules: BS 5467 and BS 6724 cables as engineers write them 
     ['7c1.5', { cores: 7, sizeMm2: 1.5 }],
     ['10pr 0.5', { cores: 20, sizeMm2: 0.5 }],
     ['Cat6A U/UTP 4 pair', { construction: 'Cat6A U/UTP', cores: 8, sizeMm2: null }],
+    // The size may stand first; the earth before a size is a core, behind it a conductor alongside.
+    ['16mm² 4 core', { cores: 4, sizeMm2: 16, bodies: 1 }],
+    ['6 mm 3 core SWA', { cores: 3, sizeMm2: 6, bodies: 1 }],
+    ['2c+E 2.5 mm²', { cores: 3, sizeMm2: 2.5, alongside: null }],
+    ['3c 2.5 + E', { cores: 3, sizeMm2: 2.5, alongside: '+ E' }],
+    ['1x70 G/Y', { cores: 1, sizeMm2: 70 }],
+    ['Cat 6A', { construction: 'Cat6A', sizeMm2: null }],
+    ['Cat.7 S/FTP 4x2xAWG23', { cores: 8, bodies: 1 }],
+    ['12xOM4', { cores: 12, isFibre: true }],
     ['24 fibre', { cores: 24, sizeMm2: null, isFibre: true }],
     ['12 core SM 9/125 fibre', { cores: 12, isFibre: true }],
     ['48 FO OS2', { cores: 48, isFibre: true }],
@@ -78,6 +113,14 @@ describe('British schedules: BS 5467 and BS 6724 cables as engineers write them 
 describe('American schedules: NEC chapter 9 (from memory)', () => {
   check([
     ['3/C #12 AWG', { cores: 3, bodies: 1 }],
+    ['MC 3/C #2 AWG', { construction: 'MC', cores: 3, bodies: 1 }],
+    ['TC-ER 3/C 2 AWG', { construction: 'TC-ER', cores: 3, bodies: 1 }],
+    ['3-1/C 500 kcmil XHHW', { construction: 'XHHW', cores: 1, bodies: 3 }],
+    ['(3) 1/C 4/0 AWG XHHW-2', { construction: 'XHHW-2', cores: 1, bodies: 3 }],
+    ['18 AWG 2/C shielded', { cores: 2, bodies: 1 }],
+    ['16 AWG 1 TSP', { cores: 2, bodies: 1 }],
+    // Wires in a conduit: four of 12 AWG, and a ground beside them.
+    ['4#12, 1#12G', { cores: 1, bodies: 4, alongside: '+ 1x1c 12 AWG' }],
     ['500 kcmil THHN', { construction: 'THHN' }],
     ['1/0 AWG THHN', { construction: 'THHN' }],
   ]);

@@ -135,3 +135,9 @@ export function isTotal(text: string): boolean {
 export function isDitto(text: string): boolean {
   return /^(?:["″”“]|''|-"-|-''-|ditto|do\.|dto\.?|idem|id\.|dito|desgl\.?)$/iu.test(text);
 }
+
+/** A conductor of its own beside the cable: a row of the schedule has room for one diameter only. */
+export function alongsideText(written: string): string {
+  const size = /\d/u.test(written) ? 'its diameter' : 'its size';
+  return `“${written}” is a separate conductor laid along with it and is not counted here: ${size} is not given; give it a row of its own.`;
+}

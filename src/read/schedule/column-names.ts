@@ -218,7 +218,12 @@ export function headingUnit(written: string): string | null {
 
 /** Columns a heading may name, likeliest first; empty when it is not known. */
 export function columnsOfHeading(written: string): readonly Column[] {
-  return COLUMN_OF_HEADING.get(withoutFillers(plainHeading(written))) ?? [];
+  const plain = withoutFillers(plainHeading(written));
+  const known = COLUMN_OF_HEADING.get(plain);
+  if (known !== undefined) return known;
+  // "Route 2", "Tray (3)": one of several.
+  const counted = COLUMN_OF_HEADING.get(plain.replace(/ ?(?:no |nr )?\d{1,2}$/u, '')) ?? [];
+  return counted[0] === 'route' ? ['route'] : [];
 }
 
 function withoutFillers(written: string): string {

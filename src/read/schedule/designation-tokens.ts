@@ -29,8 +29,8 @@ const MARK_WORDS: Readonly<Record<string, Mark>> = Object.fromEntries(
       'conducteur conducteurs ame ames conductor conductores hilo hilos polo polos poli polig ' +
       'ledare led leder ledere conduttori conduttore kabelader',
     'cores with earth': 'g',
-    pairs: 'p pr prs pair pairs paar paare paarig paire paires par pares coppia coppie pari da',
-    triples: 'tr triple triples triad triads tp',
+    pairs: 'p pr prs tsp pair pairs paar paare paarig paire paires par pares coppia coppie pari da',
+    triples: 't tr tst triple triples triad triads tp',
     quads: 'quad quads quarte quartes vierer',
     fibres:
       'f fo fibre fibres fiber fibers fibras fibra fasern faser fib fibr vezels vezel fibrer lwl',

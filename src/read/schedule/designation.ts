@@ -1,5 +1,6 @@
 import { awgAreaMm2, KCMIL_MM2 } from './conductor-size.ts';
 import { type DesignationToken, designationTokens, type Mark } from './designation-tokens.ts';
+import { HALF_CORE, tidyDesignation } from './tidy-designation.ts';
 
 /** What a cable designation says, as far as it is understood. */
 export interface Designation {
@@ -31,7 +32,6 @@ const FIBRE_WORDS =
 const CORE_CLADDING = /(?<![\d.,])(?:9|50|62[.,]5)\/125(?: ?[µu]m)?/iu;
 const TELEPHONE = /(?<![\p{L}\d])(?:J|JE|A|S|G)-[\p{L}\d]/iu;
 const EARTH_WORD = /^(?:e|pe|n|pen|ecc|cpc|earth|ground|gnd|terre|erde)$/iu;
-const MOST_CHARACTERS = 300;
 const MOST_CORES = 1_000;
 /** Pairs and triples are made up to this size; larger ones are separate cables. */
 const LARGEST_TWISTED_MM2 = 1.5;
@@ -41,7 +41,7 @@ const LARGEST_TWISTED_MM2 = 1.5;
  * Never throws; what it can't tell is null or a doubt.
  */
 export function readDesignation(written: string): Designation {
-  const text = tidy(written);
+  const text = tidyDesignation(written);
   const standard = STANDARD.exec(text)?.[0] ?? null;
   const voltage = VOLTAGE.exec(text.replace(STANDARD, blank))?.[0] ?? null;
   const bare = [STANDARD, VOLTAGE, CORE_CLADDING].reduce(
@@ -64,25 +64,13 @@ export function readDesignation(written: string): Designation {
     standard,
     voltage,
     isFibre,
-    otherConductor: along.inside ?? parts.screen,
+    otherConductor: along.inside ?? parts.screen ?? (HALF_CORE.test(written) ? '½ core' : null),
     alongside: along.outside,
     doubts: [...core.doubts, ...along.doubts],
   };
 }
 
 const blank = (found: string) => ' '.repeat(found.length);
-
-function tidy(written: string): string {
-  return written
-    .slice(0, MOST_CHARACTERS)
-    .normalize('NFKC')
-    .replace(/[×✕✖*·]/gu, 'x')
-    .replace(/#/gu, ' ')
-    .replace(/[‐-―−]/gu, '-')
-    .replace(/(?<=\d) ?(?:sq\.? ?mm|mm\.? ?sq|mm\^2|qmm|mmq)(?![\p{L}])/giu, 'mm2')
-    .replace(/\s+/gu, ' ')
-    .trim();
-}
 
 interface Factor {
   readonly value: number;
@@ -175,10 +163,12 @@ function readCore(parts: Parts, isTelephone: boolean, isFibre: boolean): Core {
   const at = factors.findIndex(({ mark }) => mark !== null && CORES_PER[mark] !== undefined);
   const counted = factors[at];
   if (counted !== undefined && counted.mark !== null) {
-    const before = factors.slice(0, at);
+    // "16 mm² 4 core", "18 AWG 2/C": the size may stand first.
+    const isSize = ({ mark }: Factor) => mark !== null && SIZE_MARKS.has(mark);
+    const before = factors.slice(0, at).filter((factor) => !isSize(factor));
     const bodies = product(before.filter(({ isJoined }) => isJoined));
     const rest = factors.slice(at + 1);
-    const size = rest.find(({ mark }) => SIZE_MARKS.has(mark)) ?? rest[0] ?? null;
+    const size = rest.find(isSize) ?? factors.slice(0, at).find(isSize) ?? rest[0] ?? null;
     const per = CORES_PER[counted.mark] ?? 1;
     const doubts = before
       .filter(({ isJoined }) => !isJoined)
@@ -212,7 +202,8 @@ function readUnmarked(factors: readonly Factor[], isTelephone: boolean, isFibre:
 
 function readThree(a: Factor, b: Factor, size: Factor, isTelephone: boolean): Core {
   if (b.value === 1) return { cores: 1, bodies: a.value, size, doubts: [] };
-  const isTwisted = b.value <= 4 && (isTelephone || size.value <= LARGEST_TWISTED_MM2);
+  const isTwisted =
+    b.value <= 4 && (isTelephone || sizeOf(size, isTelephone) <= LARGEST_TWISTED_MM2);
   if (isTwisted) return { cores: a.value * b.value, bodies: 1, size, doubts: [] };
   const doubts =
     size.value < 4 && a.value > 1
@@ -237,7 +228,7 @@ function product(factors: readonly Factor[]): number {
   return factors.reduce((total, { value }) => total * value, 1);
 }
 
-function sizeOf(size: Factor, isTelephone: boolean): number | null {
+function sizeOf(size: Factor, isTelephone: boolean): number {
   switch (size.mark) {
     case 'awg':
       return awgAreaMm2(size.value);
@@ -281,7 +272,14 @@ function bundleOf(text: string, bodies: number, cores: number | null): 'trefoil'
 
 /** "MM" and "SM" mean fibre only where no size is given; after a number mm is a unit. */
 function isFibreText(text: string, parts: Parts): boolean {
-  if (parts.main.some(({ mark }) => SIZE_MARKS.has(mark))) return false;
+  if (parts.main.some(({ mark }) => mark !== null && SIZE_MARKS.has(mark))) return false;
+  // A size without its unit: the SM behind 4x240 is a sector-shaped conductor.
+  if (
+    parts.main.length > 1 &&
+    !FIBRE_WORDS.test(text.replace(/(?<!\p{L})[SM]M(?!\p{L})/giu, ' '))
+  ) {
+    return false;
+  }
   return FIBRE_WORDS.test(text);
 }
 

@@ -4,7 +4,7 @@ import { looksLikeReference, readsAsDesignation } from './cell-kinds.ts';
 import { type Column, headingUnit, plainHeading, UNUSED_COLUMNS } from './column-names.ts';
 import { typeByValues, withReference } from './columns-by-values.ts';
 import type { FoundColumn, UnknownHeading } from './found-column.ts';
-import { readHeading } from './heading-parts.ts';
+import { type HeadingReading, readHeading } from './heading-parts.ts';
 
 export interface Header {
   /** Place in the sheet's list of rows, from 0; the header takes `depth` rows. */
@@ -128,6 +128,8 @@ function spreadParent(row: SheetRow | undefined, at: number): string {
 interface Claim extends FoundColumn {
   /** Higher wins where two columns claim the same. */
   readonly strength: number;
+  /** The heading is known as a whole, and most of what stands below are names with a digit. */
+  readonly holdsNames: boolean;
 }
 
 function claimsOf(written: HeadingTexts, at: number, samples: readonly SheetRow[]): Claim[] {
@@ -135,8 +137,11 @@ function claimsOf(written: HeadingTexts, at: number, samples: readonly SheetRow[
   if (best === null) return [];
   const { reading, columns, loss } = best;
   const values = samples.flatMap((row) => row.cells[at] ?? []);
+  const names = values.filter((cell) => /\d/u.test(cell.text) && !readsAsDesignation(cell));
+  const holdsNames = best.by === 'whole' && names.length > values.length / 2;
   return columns.map((column, rank) => ({
     at,
+    holdsNames,
     column,
     heading: written.full,
     unit: headingUnit(written.full),
@@ -146,6 +151,7 @@ function claimsOf(written: HeadingTexts, at: number, samples: readonly SheetRow[
 }
 
 interface BestReading {
+  readonly by: HeadingReading['by'];
   readonly reading: string;
   readonly columns: readonly Column[];
   /** What it is weaker by than a whole heading in one row. */
@@ -188,14 +194,18 @@ function repeats(values: readonly SheetCell[]): number {
   return 1 - new Set(values.map(({ text }) => text)).size / values.length;
 }
 
-/** Each kind goes to its strongest claim; ties to the left. Kinds of use to no one may repeat. */
+/**
+ * Each kind goes to its strongest claim; ties to the left. Kinds of use to no one may repeat, and so
+ * may columns of a route that hold names: "Route 1" and "Route 2", or tray and conduit.
+ */
 function settle(claims: readonly Claim[]): FoundColumn[] {
   const sorted = [...claims].sort((a, b) => b.strength - a.strength || a.at - b.at);
   const taken = new Set<Column>();
   const placed = new Set<number>();
   const found: FoundColumn[] = [];
-  for (const { strength: _, ...claim } of sorted) {
-    if (placed.has(claim.at) || (taken.has(claim.column) && claim.column !== 'other')) continue;
+  for (const { strength: _, holdsNames, ...claim } of sorted) {
+    const mayRepeat = claim.column === 'other' || (claim.column === 'route' && holdsNames);
+    if (placed.has(claim.at) || (taken.has(claim.column) && !mayRepeat)) continue;
     taken.add(claim.column);
     placed.add(claim.at);
     found.push(claim);

@@ -18,9 +18,16 @@ export function rowCells(row: SheetRow, header: Header, above: RowCells | null):
     // A merge to the right belongs to its first column only.
     if (cell === null || cell.copyOf === 'left' || isBlank(cell.text)) continue;
     const repeated = isDitto(cell.text) && found.column !== 'ref' ? above?.get(found.column) : null;
-    cells.set(found.column, repeated ?? { cell, found });
+    const before = found.column === 'route' ? cells.get('route') : undefined;
+    if (before === undefined) cells.set(found.column, repeated ?? { cell, found });
+    else cells.set('route', { ...before, cell: joined(before.cell, (repeated ?? { cell }).cell) });
   }
   return cells;
+}
+
+/** A route told in several columns is one list, in their order. */
+function joined(first: SheetCell, second: SheetCell): SheetCell {
+  return { ...first, text: `${first.text}, ${second.text}`, number: null };
 }
 
 /** Dashes and "n/a" stand for nothing. */

@@ -1,6 +1,6 @@
 import type { Evidence } from '../../basics/evidence.ts';
 import type { Cable, RowPlace } from '../../model/cable.ts';
-import { circuitOf, circuitOfVoltage, currentOf, statusOf } from './cable-words.ts';
+import { alongsideText, circuitOf, circuitOfVoltage, currentOf, statusOf } from './cable-words.ts';
 import type { Column } from './column-names.ts';
 import { isUsualSize } from './conductor-size.ts';
 import { type Designation, readDesignation } from './designation.ts';
@@ -75,7 +75,7 @@ export function rowToCable(cells: RowCells, ref: string, context: RowContext): C
     evidence: evidenceFor(cells, context, lookedUp),
   };
   if (designation.alongside !== null) {
-    doubts.push(`“${designation.alongside}” is laid along with it and is not counted here.`);
+    doubts.push(alongsideText(designation.alongside));
   }
   const { sizeMm2 } = designation;
   const isOdd = sizeMm2 !== null && !isUsualSize(sizeMm2);

@@ -160,3 +160,27 @@ test('a column of designations is the type where no heading names it', async () 
   expect(cables[1]).toMatchObject({ ...EXPECTED, ref: 'A-2' });
   expect(queries).toEqual([]);
 });
+
+describe('a route in several columns', () => {
+  test('is one list, in the order of the columns', async () => {
+    const { cables, queries } = await read([
+      ['Cable ref', 'From', 'To', 'Route 1', 'Route 2', 'Route 3'],
+      ['A-1', 'MCC', 'Pump', 'T-01', 'C-07', ''],
+      ['A-2', 'MCC', 'Fan', '', 'C-08', 'D-2'],
+    ]);
+    expect(cables.map(({ route }) => route)).toEqual([
+      ['T-01', 'C-07'],
+      ['C-08', 'D-2'],
+    ]);
+    expect(queries.map(({ code }) => code)).not.toContain('schedule-column-unused');
+  });
+
+  test('by kind of carrier too; a column of words is none', async () => {
+    const { cables } = await read([
+      ['Cable ref', 'From', 'To', 'Tray', 'Conduit', 'Containment'],
+      ['A-1', 'MCC', 'Pump', 'T-01', 'C-07', 'ladder'],
+      ['A-2', 'MCC', 'Fan', 'T-02', '', 'clipped'],
+    ]);
+    expect(cables.map(({ route }) => route)).toEqual([['T-01', 'C-07'], ['T-02']]);
+  });
+});
