@@ -445,6 +445,20 @@ describe('decisions of people', () => {
     expect(outcome('R1')?.outcome).toBe('noPenetration');
   });
 
+  test('that it passes nothing win over its name on an opening', () => {
+    const { at, outcome, queries } = match(holes, [cable('R1')], null, [
+      decide({ answer: 'passesNothing', penetrationId: null }),
+    ]);
+    expect([at('R1'), outcome('R1')?.outcome]).toEqual([[], 'noPenetration']);
+    expect(queries).toEqual([]);
+  });
+
+  test('on a cable that is gone, or now has another reference, become a query', () => {
+    const { at, codes } = match(holes, [cable('R2')], null, [decide({})]);
+    expect(at('R2')).toEqual([]);
+    expect(codes).toContain('decision-unusable');
+  });
+
   test('on a penetration that is gone become a query', () => {
     const { codes } = match(holes, [cable('R1')], null, [decide({ penetrationId: 'gone' })]);
     expect(codes).toContain('decision-unusable');
