@@ -16,6 +16,7 @@ interface RunOptions {
   readonly range?: string;
   readonly effort?: 'quick' | 'normal';
   readonly dryRun?: boolean;
+  readonly answers?: readonly string[];
   readonly keepGoing?: boolean;
   readonly failOn?: QuerySeverity;
   readonly json?: boolean;
@@ -29,6 +30,11 @@ export function runCommand(): Command {
     .option('--out <dir>', 'folder for all outputs (default: out/ beside the project)')
     .option('--range <file>', 'range of fillers and sealants')
     .addOption(new Option('--effort <tier>', 'how long to search').choices(['quick', 'normal']))
+    .option(
+      '--answers <file>',
+      'a workbook that came back filled in; may be given several times',
+      (file: string, before: readonly string[] = []) => [...before, file],
+    )
     .option('--dry-run', 'say what would be written, write nothing')
     .option('--keep-going', 'use the files that can be read when one cannot')
     .addOption(
@@ -47,7 +53,11 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
   const { nodePlatform } = await import('./node-platform.ts');
   const { openRange } = await import('../pipeline/open-project.ts');
   const { runProject } = await import('../pipeline/run-project.ts');
-  const project = await loadProject(targets, options.range ?? null, options.keepGoing ?? false);
+  const { withReturned } = await import('./returned-workbooks.ts');
+  const project = await withReturned(
+    await loadProject(targets, options.range ?? null, options.keepGoing ?? false),
+    options.answers ?? [],
+  );
   const settings = withEffort(project.settings, options.effort);
   const opened = openRange(project.rangeFile);
   const folder = options.out ?? project.defaultOut;

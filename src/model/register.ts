@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { AsBuilt } from './as-built.ts';
 import { Decision } from './decision.ts';
 import { Range } from './range.ts';
 import type { Seal } from './seal.ts';
@@ -25,9 +26,6 @@ export const IssuedFacts = z.strictObject({
   sealantMl: z.number(),
   fillers: z.record(z.string(), z.number()),
 });
-
-/** What was found and done on site; a field that nobody recorded is absent and counts as unverified. */
-const AsBuilt = z.record(z.string(), z.string());
 
 const HistoryEntry = z.strictObject({
   revision: z.string(),
@@ -68,6 +66,7 @@ export const RegisterRecord = z.strictObject({
   before: z.strictObject({ revision: z.string(), facts: IssuedFacts }).nullable(),
   /** Seals of the last issue, later cables that were recorded among them. */
   seals: z.array(SealRecord),
+  /** What was found and done on site, by seal; what nobody recorded counts as unverified. */
   asBuilt: AsBuilt,
   history: z.array(HistoryEntry),
 });

@@ -71,12 +71,19 @@ const AnswersFile = z.strictObject({
   kind: z.literal('bcf'),
 });
 
+/** A workbook of ours that came back with what people filled in. */
+const ReturnedWorkbook = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('workbook'),
+});
+
 export const ProjectFile = z.discriminatedUnion('kind', [
   ModelFile,
   DrawingFile,
   ScheduleFile,
   CableTableFile,
   AnswersFile,
+  ReturnedWorkbook,
 ]);
 
 /** A condition on a penetration; all fields given must hold. */
@@ -226,6 +233,12 @@ export const Settings = z.strictObject({
   }).prefault({}),
   outputs: block({
     workbook: z.boolean().default(true),
+    /** A workbook of its own for each level beside the whole one. */
+    workbookPerLevel: z.boolean().default(false),
+    /** A workbook for each package of work, by name: the levels that belong to it. */
+    packages: z
+      .record(z.string().regex(/^[\p{L}\p{N}][\p{L}\p{N} _-]{0,60}$/u), z.array(pattern))
+      .default({}),
     json: z.boolean().default(true),
     /** A CSV file per table. */
     tables: z.boolean().default(false),

@@ -157,6 +157,10 @@ async function readOne(
       collected.sources.push(await source(file, 'issues', `BCF ${result.version}`, platform));
       return;
     }
+    case 'workbook':
+      // Read once the register is known: see take-workbooks.
+      collected.sources.push(await source(file, 'issues', 'XLSX', platform));
+      return;
     case 'cable-table': {
       const { result, queries } = await readCableTable(file);
       collected.tables.push(result);
@@ -190,7 +194,8 @@ function sheetFormat(name: string): string {
   return name.toLowerCase().endsWith('.csv') ? 'CSV' : 'XLSX';
 }
 
-function fileNotRead({ key, name, error }: MissingFile): Query {
+/** The query about a file that could not be had or read. */
+export function fileNotRead({ key, name, error }: MissingFile): Query {
   return makeQuery('file-not-read', {
     about: key,
     text: `${name} was not read: ${error.message}`,

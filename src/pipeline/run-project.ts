@@ -24,6 +24,7 @@ import {
   mergeDecisions,
 } from '../register/decisions.ts';
 import { issuedFacts } from '../register/issued-facts.ts';
+import { asBuiltQueries, takeSiteEdits } from '../register/take-edits.ts';
 import { tagPenetrations, updateRegister } from '../register/update-register.ts';
 import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeTables } from '../write/tables/write-tables.ts';
@@ -41,6 +42,7 @@ import { listBasis } from './list-basis.ts';
 import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
 import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
+import { takeWorkbooks } from './take-workbooks.ts';
 import { tagFiles, writeQueries } from './write-tagged.ts';
 
 export interface RunInput {
@@ -98,7 +100,17 @@ async function makeIssue(
   const before = input.register ? await openRegister(input.register, platform.sha256) : null;
   const read = await readInputs(input, platform);
   const { building, sources } = read.result;
-  const decisions = mergeDecisions(before?.decisions ?? [], input.decisions ?? []);
+  const cameBack = await takeWorkbooks(
+    input.files,
+    settings,
+    before,
+    input.keepGoing ?? false,
+    platform,
+  );
+  const decisions = mergeDecisions(before?.decisions ?? [], [
+    ...cameBack.decisions,
+    ...(input.decisions ?? []),
+  ]);
   const usable = usableDecisions(decisions, range);
   const measured = withDiameters(read.result.schedule, usable.result);
   const schedule = measured.result;
@@ -129,7 +141,7 @@ async function makeIssue(
   );
   const seals = inOrderOf(tagging.tags, designed.result, (seal) => seal.penetrationId);
   const facts = factsOf(penetrations, seals, schedule, matched.result);
-  const { register, changes } = updateRegister({
+  const updated = updateRegister({
     tagging,
     penetrations,
     facts,
@@ -137,10 +149,12 @@ async function makeIssue(
     basis: { range, design: settings.design },
     before,
     decisions,
-    taken: before?.taken ?? [],
+    taken: cameBack.taken,
     revision: settings.issue.revision,
     filesRead: new Set(sources.map((source) => source.key)),
   });
+  const site = takeSiteEdits(cameBack.site, updated.register.records);
+  const register = { ...updated.register, records: [...site.records] };
   const decidedOn = new Map(usable.result.map((each) => [decisionKey(each), each]));
   const answers = new Map(read.result.answers.map((answer) => [answer.queryId, answer]));
   const issue: Issue = {
@@ -160,6 +174,9 @@ async function makeIssue(
       ...explainNothing(read.result, found.result),
       ...matched.queries,
       ...designed.queries,
+      ...cameBack.queries,
+      ...site.queries,
+      ...asBuiltQueries(register.records),
       ...usable.queries,
       ...measured.queries,
       ...reviewQueries(usable.result, tagging.tags, tagsOf(register)),
@@ -169,7 +186,7 @@ async function makeIssue(
     basis: listBasis(settings, input.assumptions, range),
     unread: read.result.unread,
     range,
-    changes,
+    changes: updated.changes,
     records: new Map(register.records.map((record) => [record.tag, record])),
     decisions,
   };

@@ -3,6 +3,7 @@ import { makeQuery, type Query } from '../basics/query.ts';
 import type { Cable } from '../model/cable.ts';
 import { type Decision, decisionKey } from '../model/decision.ts';
 import type { IssuedFacts } from '../model/register.ts';
+import { saidOf, saidOfCable } from '../model/said-of.ts';
 
 /**
  * The decisions after new ones came in, sorted by what they are about. The latest on a question
@@ -24,33 +25,6 @@ export function mergeDecisions(
     else merged.set(key, decision);
   }
   return [...merged].sort(([a], [b]) => compareText(a, b)).map(([, decision]) => decision);
-}
-
-/** What the tool says of the thing a decision is about, in the words it is later compared with. */
-export function saidOf(field: string, facts: IssuedFacts): string | null {
-  switch (field) {
-    case 'review':
-      return [
-        facts.shape ?? 'nothing provided',
-        ...facts.services,
-        ...facts.cables,
-        ...facts.duties,
-        ...facts.design,
-      ].join('; ');
-    case 'opening':
-      return facts.shape ?? 'nothing provided';
-    default:
-      return null;
-  }
-}
-
-/** The same for a cable: its diameter, or the way it takes. */
-export function saidOfCable(
-  field: string,
-  { diameterMm, from, route, to }: Pick<Cable, 'diameterMm' | 'from' | 'route' | 'to'>,
-): string {
-  if (field === 'diameterMm') return diameterMm === null ? 'not given' : String(diameterMm);
-  return [from ?? '?', ...route, to ?? '?'].join(' > ');
 }
 
 /**
@@ -80,7 +54,7 @@ export function contradictionQueries(
 ): Query[] {
   return decisions.flatMap((decision) => {
     const now = decision.about === 'penetration' ? facts.get(decision.subject) : undefined;
-    const said = now === undefined ? null : saidOf(decision.field, now);
+    const said = now === undefined ? null : saidOf(decision.field, decision.value, now);
     if (said === null || decision.against === null || said === decision.against) return [];
     return [contradicted(decision, said)];
   });

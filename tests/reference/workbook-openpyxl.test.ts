@@ -102,7 +102,7 @@ testWith(['openpyxl'], 'openpyxl reads every cell, type, name, choice and link',
   ]);
   expect(book.title).toBe('Seal schedule: Lakeside pumping station & outfall');
   expect(book.created).toBe('2026-02-27 00:00:00');
-  expect(book.keywords).toBe('sealbook-workbook 1');
+  expect(book.keywords).toMatch(/^sealbook-workbook 2 project:\S+ revision:B issue:[0-9a-f]{8}$/);
   expect(book.names).toEqual(
     expect.arrayContaining(['register', 'cables', 'take_off', 'checks', 'queries', 'site_record']),
   );
@@ -144,8 +144,9 @@ testWith(['openpyxl'], 'openpyxl reads every cell, type, name, choice and link',
   expect(register.choices.map(([, type, list]) => [type, list])).toEqual([
     ['list', '"accept,change,exclude,hold"'],
     ['list', '"tender,construction,hold"'],
+    ['list', '"1,2"'],
   ]);
-  expect(sheet('Site record').choices).toHaveLength(5);
+  expect(sheet('Site record').choices).toHaveLength(7);
   expect(sheet('Cables').links[0]).toEqual(['B6', "'Register'!A6"]);
   expect(register.footer[0]).toBe('LPS-042-SEAL-001 · revision B');
   expect(sheet('Drawings').breaks).toBe(3);

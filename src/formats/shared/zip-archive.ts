@@ -18,13 +18,14 @@ const USUAL_ZIP_LIMITS: ZipLimits = {
 
 /**
  * Entries of a zip archive by name, folders left out. Sizes are judged by what the archive declares,
- * and the unpacker writes no more than that.
+ * and the unpacker writes no more than that. Only what `wants` names is unpacked.
  *
  * @throws SealbookError `input-too-large` beyond the limits, `input-unreadable` if it is no zip.
  */
 export function readZip(
   bytes: Uint8Array,
   limits: ZipLimits = USUAL_ZIP_LIMITS,
+  wants: (name: string) => boolean = () => true,
 ): Map<string, Uint8Array> {
   let entries = 0;
   let total = 0;
@@ -34,7 +35,7 @@ export function readZip(
     if (entries > limits.entries) throw tooLarge(`more than ${limits.entries} entries`);
     if (info.originalSize > limits.entryBytes) throw tooLarge(`"${info.name}" is too large`);
     if (total > limits.totalBytes) throw tooLarge(`more than ${limits.totalBytes} bytes unpacked`);
-    return !info.name.endsWith('/');
+    return !info.name.endsWith('/') && wants(info.name);
   };
   let files: Record<string, Uint8Array>;
   try {

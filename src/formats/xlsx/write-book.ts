@@ -180,7 +180,11 @@ function withNames(workbookXml: string, book: Book): string {
           `<definedName name="_xlnm._FilterDatabase" localSheetId="${index}" hidden="1">${escapeXml(fixedRange(sheet.name, sheet.filter))}</definedName>`,
         ],
   );
-  const all = [...filters, ...areas, ...titles, ...own];
+  const texts = (book.texts ?? []).map(
+    ({ name, text }) =>
+      `<definedName name="${escapeXml(name)}" hidden="1">${escapeXml(`"${text.replaceAll('"', '""')}"`)}</definedName>`,
+  );
+  const all = [...filters, ...areas, ...titles, ...own, ...texts];
   const element = all.length === 0 ? '' : `<definedNames>${all.join('')}</definedNames>`;
   const without = workbookXml.replace(/<definedNames>.*?<\/definedNames>|<definedNames\/>/s, '');
   return without.replace('</sheets>', () => `</sheets>${element}`);

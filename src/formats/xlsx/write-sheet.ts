@@ -131,4 +131,6 @@ export interface Book<Style extends string = string> {
   readonly styles: Readonly<Record<Style, CellStyle>>;
   readonly sheets: readonly Sheet<Style>[];
   readonly names: readonly DefinedName[];
+  /** Names that stand for a text, hidden from people. */
+  readonly texts?: readonly { readonly name: string; readonly text: string }[];
 }

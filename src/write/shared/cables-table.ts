@@ -1,6 +1,11 @@
 import { placeText } from '../../basics/evidence.ts';
+import { groupBy } from '../../basics/order.ts';
 import type { Cable, CableMatch, CableOutcome } from '../../model/cable.ts';
+import type { Decision } from '../../model/decision.ts';
+import { saidOfCable } from '../../model/said-of.ts';
+import { CABLES_OPEN } from '../../model/workbook-form.ts';
 import { fileName, type IssueIndex, tagOf } from './issue-index.ts';
+import { asIssuedColumn, openColumns } from './open-columns.ts';
 import { kindAndName } from './phrases.ts';
 import type { Column, Table } from './table.ts';
 
@@ -13,6 +18,9 @@ export interface CableRow {
   readonly inside: string | null;
   readonly rivals: string;
   readonly place: string;
+  /** What people answered about where it runs, in the words it is read back in. */
+  readonly answer: string | null;
+  readonly diameter: Decision | null;
 }
 
 /** Cables: a row for each cable and penetration, in order of cable; unplaced ones keep a row. */
@@ -25,13 +33,19 @@ export function cablesTable(index: IssueIndex): Table<CableRow> {
     if (list === undefined) matches.set(match.cableId, [match]);
     else list.push(match);
   }
+  const decisions = groupBy(
+    (issue.decisions ?? []).filter(({ about }) => about === 'cable'),
+    ({ subject }) => subject,
+  );
   return {
     name: 'cables',
-    columns: COLUMNS,
+    columns: CABLES_COLUMNS,
     rows: issue.schedule.cables.flatMap((cable) => {
       const outcome = outcomes.get(cable.id) ?? null;
       const own = matches.get(cable.id) ?? [null];
-      return own.map((match) => cableRow(index, cable, match, outcome));
+      const rows = own.map((match) => cableRow(index, cable, match, outcome));
+      const decided = decisions.get(cable.ref);
+      return decided === undefined ? rows : withDecisions(rows, decided);
     }),
   };
 }
@@ -58,8 +72,29 @@ function cableRow(
     tag: match === null ? null : tagOf(index, match.penetrationId),
     inside: crossing === undefined ? null : kindAndName(crossing),
     rivals: rivals.join(', '),
+    answer: null,
+    diameter: null,
     place: placeText({ ...cable.place, fileKey: fileName(index, cable.place.fileKey) }),
   };
+}
+
+/**
+ * Rows of a cable with what people decided of it: of the tag of a row in that row; of tags it has
+ * no row for, and that it passes nothing, in its first row.
+ */
+function withDecisions(rows: readonly CableRow[], decided: readonly Decision[]): CableRow[] {
+  const own = new Set(rows.map(({ tag }) => tag));
+  const diameter = decided.find(({ field }) => field === 'diameterMm') ?? null;
+  return rows.map((row, at) => {
+    const here = decided.flatMap(({ field, tag, value }) => {
+      if (field === 'passes' && tag === row.tag) return [value];
+      if (at > 0) return [];
+      if (field === 'passesNothing') return ['nothing'];
+      if (field !== 'passes' || own.has(tag)) return [];
+      return [value === 'no' ? `not ${tag}` : `passes ${tag}`];
+    });
+    return { ...row, diameter, answer: here.length === 0 ? null : here.join('; ') };
+  });
 }
 
 /** Reasons one after the other, whether or not they end as sentences do. */
@@ -76,7 +111,17 @@ const OUTCOME_WORDS = {
   noPenetration: 'passes none',
 } as const;
 
-const COLUMNS: readonly Column<CableRow>[] = [
+const OPEN = openColumns<CableRow, (typeof CABLES_OPEN)[number]['field']>(CABLES_OPEN, {
+  answer: {
+    width: 18,
+    kind: 'long',
+    value: (row) => row.answer,
+    prompt: 'yes or no for the tag of this row; else "passes TAG", "not TAG" or "nothing"',
+  },
+  diameterMm: { width: 10, value: (row) => row.diameter?.value ?? null },
+});
+
+export const CABLES_COLUMNS: readonly Column<CableRow>[] = [
   { title: 'Cable', group: 'Reference', width: 16, kind: 'text', value: (row) => row.cable.ref },
   {
     title: 'Tag',
@@ -124,6 +169,7 @@ const COLUMNS: readonly Column<CableRow>[] = [
     kind: 'long',
     value: (row) => row.rivals,
   },
+  ...OPEN,
   { title: 'Type', group: 'Cable', width: 18, kind: 'long', value: (row) => row.cable.type },
   {
     title: 'Bodies',
@@ -169,4 +215,15 @@ const COLUMNS: readonly Column<CableRow>[] = [
     value: (row) => row.place,
   },
   { title: 'Cable id', group: 'Source', width: 30, kind: 'id', value: (row) => row.cable.id },
+  asIssuedColumn(OPEN, ({ cable, tag, diameter }) => {
+    const way = saidOfCable('passes', cable);
+    return {
+      of: [cable.ref, tag ?? ''],
+      said: {
+        passes: way,
+        passesNothing: way,
+        diameterMm: diameter?.against ?? saidOfCable('diameterMm', cable),
+      },
+    };
+  }),
 ];

@@ -56,18 +56,24 @@ export function indexIssue(issue: Issue): IssueIndex {
     drawings,
     drawingOf: new Map(drawings.map((drawing) => [drawing.typeKey, drawing])),
     fileNames: new Map(issue.sources.map((source) => [source.key, source.name])),
-    decisionsOf: decisionsByTag(issue.decisions ?? []),
+    decisionsOf: decidedOf(issue.decisions ?? [], 'penetration'),
   };
 }
 
-function decisionsByTag(decisions: readonly Decision[]): IssueIndex['decisionsOf'] {
-  const ofTag = groupBy(
-    decisions.filter(({ about }) => about === 'penetration'),
+export const NOTHING_DECIDED: ReadonlyMap<string, string> = new Map();
+
+/** What people decided of the things of a kind: by subject, then by field. */
+export function decidedOf(
+  decisions: readonly Decision[],
+  about: Decision['about'],
+): ReadonlyMap<string, ReadonlyMap<string, string>> {
+  const ofSubject = groupBy(
+    decisions.filter((decision) => decision.about === about),
     ({ subject }) => subject,
   );
   return new Map(
-    [...ofTag].map(([tag, here]) => [
-      tag,
+    [...ofSubject].map(([subject, here]) => [
+      subject,
       new Map(here.map(({ field, value }): [string, string] => [field, value])),
     ]),
   );

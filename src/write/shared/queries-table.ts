@@ -1,7 +1,16 @@
 import { placeText } from '../../basics/evidence.ts';
 import { compareText } from '../../basics/order.ts';
 import type { Query } from '../../basics/query.ts';
-import { areaOf, fileName, type IssueIndex, tagOrNull } from './issue-index.ts';
+import { QUERIES_OPEN } from '../../model/workbook-form.ts';
+import {
+  areaOf,
+  decidedOf,
+  fileName,
+  type IssueIndex,
+  NOTHING_DECIDED,
+  tagOrNull,
+} from './issue-index.ts';
+import { asIssuedColumn, openColumns } from './open-columns.ts';
 import type { Column, Table } from './table.ts';
 
 /** One query with its number in this issue. */
@@ -11,6 +20,8 @@ export interface QueryRow {
   readonly tag: string | null;
   readonly level: string | null;
   readonly evidence: string;
+  /** What people filled in, by field. */
+  readonly decided: ReadonlyMap<string, string>;
 }
 
 const SEVERITY_ORDER = { stop: 0, ask: 1, note: 2 } as const;
@@ -27,15 +38,17 @@ export function queriesTable(index: IssueIndex): Table<QueryRow> {
       compareText(a.to, b.to) ||
       compareText(a.id, b.id),
   );
+  const decided = decidedOf(index.issue.decisions ?? [], 'query');
   return {
     name: 'queries',
-    columns: COLUMNS,
+    columns: QUERIES_COLUMNS,
     rows: sorted.map((query, at) => ({
       number: `Q-${String(at + 1).padStart(3, '0')}`,
       query,
       tag: tagOrNull(index, query.penetrationId),
       level: levelOf(index, query),
       evidence: evidenceText(index, query),
+      decided: decided.get(query.id) ?? NOTHING_DECIDED,
     })),
   };
 }
@@ -60,7 +73,17 @@ const SEVERITY_WORDS = {
   note: 'to know',
 } as const;
 
-const COLUMNS: readonly Column<QueryRow>[] = [
+const OPEN = openColumns<QueryRow, (typeof QUERIES_OPEN)[number]['field']>(QUERIES_OPEN, {
+  answer: { width: 26, kind: 'long', value: (row) => row.decided.get('answer') ?? null },
+  state: {
+    width: 11,
+    value: (row) => row.decided.get('state') ?? null,
+    choices: QUERY_STATES,
+    prompt: 'open, answered or closed',
+  },
+});
+
+export const QUERIES_COLUMNS: readonly Column<QueryRow>[] = [
   { title: 'No.', group: 'Query', width: 8, kind: 'text', value: (row) => row.number },
   {
     title: 'Weight',
@@ -105,21 +128,14 @@ const COLUMNS: readonly Column<QueryRow>[] = [
   },
   { title: 'Evidence', group: 'Question', width: 30, kind: 'long', value: (row) => row.evidence },
   {
-    title: 'Answer',
-    group: 'Yours to fill in',
-    width: 26,
+    title: 'Said so far',
+    group: 'Question',
+    width: 22,
     kind: 'long',
     value: (row) => row.query.answer?.text ?? null,
-    open: {},
   },
-  {
-    title: 'State',
-    group: 'Yours to fill in',
-    width: 11,
-    kind: 'text',
-    value: (row) => row.query.answer?.state ?? null,
-    open: { choices: QUERY_STATES, prompt: 'open, answered or closed' },
-  },
+  ...OPEN,
   { title: 'Code', group: 'Source', width: 26, kind: 'id', value: (row) => row.query.code },
   { title: 'Query id', group: 'Source', width: 60, kind: 'id', value: (row) => row.query.id },
+  asIssuedColumn(OPEN, ({ query }) => ({ of: [query.id] })),
 ];

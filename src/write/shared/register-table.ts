@@ -1,8 +1,12 @@
 import { sum } from '../../basics/order.ts';
 import { shapeText } from '../../geometry/shape.ts';
 import type { Penetration } from '../../model/penetration.ts';
+import type { IssuedFacts } from '../../model/register.ts';
+import { saidOf } from '../../model/said-of.ts';
 import type { Check, Seal } from '../../model/seal.ts';
-import { areaOf, type IssueIndex, tagOf } from './issue-index.ts';
+import { REGISTER_OPEN } from '../../model/workbook-form.ts';
+import { areaOf, type IssueIndex, NOTHING_DECIDED, tagOf } from './issue-index.ts';
+import { asIssuedColumn, openColumns } from './open-columns.ts';
 import {
   dutyText,
   kindText,
@@ -31,18 +35,18 @@ export interface RegisterRow {
   readonly lastChange: { readonly revision: string; readonly why: string };
   /** What people decided of it, by field. */
   readonly decided: ReadonlyMap<string, string>;
+  /** As the register keeps it; null where there is no record. */
+  readonly facts: IssuedFacts | null;
 }
 
 const DECISIONS = ['accept', 'change', 'exclude', 'hold'] as const;
-const NOTHING_DECIDED: ReadonlyMap<string, string> = new Map();
-
 const STATUSES = ['tender', 'construction', 'hold'] as const;
 
 /** The Register: one row a penetration, in order of tag. */
 export function registerTable(index: IssueIndex): Table<RegisterRow> {
   return {
     name: 'register',
-    columns: [...PLACE, ...HOST, ...CONTENTS, ...SEAL, ...RESULT, ...OPEN, ...SOURCE],
+    columns: REGISTER_COLUMNS,
     rows: index.issue.penetrations.map((penetration) => registerRow(index, penetration)),
   };
 }
@@ -75,6 +79,7 @@ function registerRow(index: IssueIndex, penetration: Penetration): RegisterRow {
     status: decided.get('status') ?? index.issue.settings.issue.status,
     lastChange: lastChange(index, tag),
     decided,
+    facts: index.issue.records?.get(tag)?.issued.facts ?? null,
   };
 }
 
@@ -429,32 +434,29 @@ const RESULT: readonly RegisterColumn[] = [
   },
 ];
 
-const OPEN: readonly RegisterColumn[] = [
-  {
-    title: 'Decision',
-    group: 'Yours to fill in',
+const decided = (field: string) => (row: RegisterRow) => row.decided.get(field) ?? null;
+
+const OPEN = openColumns<RegisterRow, (typeof REGISTER_OPEN)[number]['field']>(REGISTER_OPEN, {
+  review: {
     width: 11,
-    kind: 'text',
-    value: (row) => row.decided.get('review') ?? null,
-    open: { choices: DECISIONS, prompt: 'accept, change (say how under Remarks), exclude or hold' },
+    value: decided('review'),
+    choices: DECISIONS,
+    prompt: 'accept, change (say what in the columns beside), exclude or hold',
   },
-  {
-    title: 'Status decided',
-    group: 'Yours to fill in',
+  status: {
     width: 12,
-    kind: 'text',
-    value: (row) => row.decided.get('status') ?? null,
-    open: { choices: STATUSES, prompt: 'Status of this seal from now on' },
+    value: decided('status'),
+    choices: STATUSES,
+    prompt: 'Status of this seal from now on',
   },
-  {
-    title: 'Remarks',
-    group: 'Yours to fill in',
-    width: 26,
-    kind: 'long',
-    value: (row) => row.decided.get('remarks') ?? null,
-    open: {},
-  },
-];
+  opening: { width: 10, value: decided('opening') },
+  separationMm: { width: 11, value: decided('separationMm') },
+  edgeMm: { width: 10, value: decided('edgeMm') },
+  setBackMm: { width: 10, value: decided('setBackMm') },
+  faces: { width: 9, value: decided('faces'), choices: ['1', '2'], prompt: '1 or 2' },
+  sealant: { width: 14, kind: 'long', value: decided('sealant') },
+  remarks: { width: 26, kind: 'long', value: decided('remarks') },
+});
 
 const SOURCE: readonly RegisterColumn[] = [
   {
@@ -481,6 +483,30 @@ const SOURCE: readonly RegisterColumn[] = [
     kind: 'id',
     value: (row) => row.penetration.id,
   },
+];
+
+const AS_ISSUED = asIssuedColumn(OPEN, ({ tag, facts }) => ({
+  of: [tag],
+  ...(facts === null
+    ? {}
+    : {
+        said: {
+          accept: saidOf('review', 'accept', facts) ?? '',
+          review: saidOf('review', '', facts) ?? '',
+          opening: saidOf('opening', '', facts) ?? '',
+        },
+      }),
+}));
+
+export const REGISTER_COLUMNS: readonly RegisterColumn[] = [
+  ...PLACE,
+  ...HOST,
+  ...CONTENTS,
+  ...SEAL,
+  ...RESULT,
+  ...OPEN,
+  ...SOURCE,
+  AS_ISSUED,
 ];
 
 function designed(row: RegisterRow): readonly Seal[] {

@@ -1,5 +1,8 @@
+import { type SiteField, sealKeyOf } from '../../model/as-built.ts';
 import type { Seal } from '../../model/seal.ts';
+import { SITE_OPEN } from '../../model/workbook-form.ts';
 import { areaOf, type IssueIndex, tagOf } from './issue-index.ts';
+import { asIssuedColumn, openColumns } from './open-columns.ts';
 import { pathText } from './phrases.ts';
 import type { Column, Table } from './table.ts';
 
@@ -11,6 +14,8 @@ export interface SiteRow {
   readonly path: string;
   readonly drawing: string | null;
   readonly fillers: string;
+  /** What was recorded on site. */
+  readonly asBuilt: Readonly<Partial<Record<SiteField, string>>>;
 }
 
 const YES_NO = ['yes', 'no', 'not applicable'] as const;
@@ -19,12 +24,13 @@ const YES_NO = ['yes', 'no', 'not applicable'] as const;
 export function siteTable(index: IssueIndex): Table<SiteRow> {
   return {
     name: 'site-record',
-    columns: COLUMNS,
+    columns: SITE_COLUMNS,
     rows: index.issue.seals
       .filter((seal) => seal.state !== 'none')
       .map((seal) => ({
         seal,
         tag: tagOf(index, seal.penetrationId),
+        asBuilt: recordedOf(index, seal),
         level: areaOf(index.penetrations.get(seal.penetrationId)),
         path: pathText(seal, index.crossings),
         drawing: seal.opening === null ? null : (index.drawingOf.get(seal.typeKey)?.number ?? null),
@@ -35,21 +41,57 @@ export function siteTable(index: IssueIndex): Table<SiteRow> {
   };
 }
 
-const blank = (
-  title: string,
-  group: string,
-  width: number,
-  choices?: readonly string[],
-): Column<SiteRow> => ({
-  title,
+function recordedOf(index: IssueIndex, seal: Seal): SiteRow['asBuilt'] {
+  const record = index.issue.records?.get(tagOf(index, seal.penetrationId));
+  return record?.asBuilt[sealKeyOf(seal)]?.fields ?? {};
+}
+
+const recorded = (field: SiteField) => (row: SiteRow) => row.asBuilt[field] ?? null;
+const BUILT = 'As built';
+const RECORD = 'Record';
+
+const yesNo = (field: SiteField) => ({
+  group: BUILT,
+  width: 11,
+  value: recorded(field),
+  choices: YES_NO,
+  prompt: YES_NO.join(', '),
+});
+const typed = (field: SiteField, group: string, width: number) => ({
   group,
   width,
-  kind: 'text',
-  value: () => null,
-  open: choices === undefined ? {} : { choices, prompt: choices.join(', ') },
+  value: recorded(field),
 });
 
-const COLUMNS: readonly Column<SiteRow>[] = [
+const INSPECTED = ['passed', 'to be put right', 'not applicable'] as const;
+
+const OPEN = openColumns<SiteRow, SiteField>(SITE_OPEN, {
+  prepared: yesNo('prepared'),
+  substrate: typed('substrate', BUILT, 12),
+  openingMm: typed('openingMm', BUILT, 10),
+  cablesApart: yesNo('cablesApart'),
+  asDrawn: yesNo('asDrawn'),
+  fillersNear: yesNo('fillersNear'),
+  fillersFar: yesNo('fillersFar'),
+  depthNearMm: typed('depthNearMm', BUILT, 9),
+  depthFarMm: typed('depthFarMm', BUILT, 9),
+  batch: typed('batch', BUILT, 11),
+  expiry: typed('expiry', BUILT, 11),
+  sealed: yesNo('sealed'),
+  inspected: {
+    group: RECORD,
+    width: 11,
+    value: recorded('inspected'),
+    choices: INSPECTED,
+    prompt: INSPECTED.join(', '),
+  },
+  by: typed('by', RECORD, 14),
+  date: typed('date', RECORD, 11),
+  photograph: { ...typed('photograph', RECORD, 18), kind: 'long' },
+  defects: { ...typed('defects', RECORD, 26), kind: 'long' },
+});
+
+export const SITE_COLUMNS: readonly Column<SiteRow>[] = [
   {
     title: 'Tag',
     group: 'Seal',
@@ -85,15 +127,30 @@ const COLUMNS: readonly Column<SiteRow>[] = [
     kind: 'whole',
     value: (row) => (row.seal.state === 'designed' ? row.seal.faces : null),
   },
-  blank('Prepared', 'As built', 11, YES_NO),
-  blank('Cables apart', 'As built', 11, YES_NO),
-  blank('Fillers set', 'As built', 11, YES_NO),
-  { ...blank('Depth measured', 'As built', 11), unit: 'mm' },
-  blank('Sealed', 'As built', 11, YES_NO),
-  blank('Inspected', 'As built', 11, ['passed', 'to be put right', 'not applicable']),
-  blank('By', 'Record', 16),
-  blank('Date', 'Record', 12),
-  blank('Photograph no.', 'Record', 14),
-  { ...blank('Defects', 'Record', 30), kind: 'long' },
+  ...OPEN,
+  {
+    title: 'Unverified',
+    group: 'State of the record',
+    width: 24,
+    kind: 'long',
+    value: (row) => unverifiedText(row),
+  },
   { title: 'Seal id', group: 'Source', width: 56, kind: 'id', value: (row) => row.seal.id },
+  asIssuedColumn(OPEN, ({ tag, seal }) => ({ of: [tag, sealKeyOf(seal)] })),
 ];
+
+/** What must be known before anyone may lean on a seal, and is not recorded. */
+const NEEDED: readonly (readonly [field: SiteField, words: string])[] = [
+  ['sealed', 'sealed'],
+  ['asDrawn', 'cables and tubes as drawn'],
+  ['openingMm', 'opening'],
+  ['depthNearMm', 'depth'],
+  ['inspected', 'inspected'],
+];
+
+function unverifiedText({ asBuilt, seal }: SiteRow): string {
+  const far: typeof NEEDED = seal.faces > 1 ? [['depthFarMm', 'depth, far face']] : [];
+  const missing = [...NEEDED, ...far].filter(([field]) => asBuilt[field] === undefined);
+  if (missing.length === NEEDED.length + far.length) return 'everything';
+  return missing.map(([, words]) => words).join(', ');
+}

@@ -1,5 +1,6 @@
 import { cellText, looksLikeFormula } from '../../formats/xlsx/write-text.ts';
 import type { Issue } from '../../model/issue.ts';
+import { AS_ISSUED_HEADING } from '../../model/workbook-form.ts';
 import { basisTable, unreadTable } from '../shared/basis-table.ts';
 import { cablesTable } from '../shared/cables-table.ts';
 import { changesTable } from '../shared/changes-table.ts';
@@ -37,7 +38,9 @@ export function writeTables(issue: Issue): readonly TableFile[] {
 }
 
 function csvFile<Row>(table: Table<Row>): TableFile {
-  const columns = table.columns.filter((column) => column.open === undefined);
+  const columns = table.columns.filter(
+    ({ open, title }) => open === undefined && title !== AS_ISSUED_HEADING,
+  );
   const lines = [
     columns.map((column) => field(headingOf(column))),
     ...table.rows.map((row) => columns.map((column) => field(plainValue(column, row)))),

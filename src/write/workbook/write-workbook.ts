@@ -1,7 +1,15 @@
+import { stableUuid } from '../../basics/stable-uuid.ts';
 import type { CellRange } from '../../formats/xlsx/write-address.ts';
 import { writeBook } from '../../formats/xlsx/write-book.ts';
 import type { DefinedName, Sheet } from '../../formats/xlsx/write-sheet.ts';
 import type { Issue } from '../../model/issue.ts';
+import {
+  MARK_NAME,
+  markText,
+  projectNameOf,
+  WORKBOOK_VERSION,
+  type WorkbookMark,
+} from '../../model/workbook-form.ts';
 import { cablesTable } from '../shared/cables-table.ts';
 import { checksTable } from '../shared/checks-table.ts';
 import { indexIssue } from '../shared/issue-index.ts';
@@ -50,20 +58,38 @@ export async function writeWorkbook(issue: Issue, options: WorkbookOptions): Pro
     changesSheet(context),
     basisSheet(context),
   ];
+  const mark = markText(markOf(issue));
   return await writeBook({
     properties: {
       title: `Seal schedule: ${issue.settings.project.name}`,
       subject: context.projectLine,
       creator: issue.settings.issue.preparedBy,
       description: CAUTION_SHORT,
-      keywords: 'sealbook-workbook 1',
+      keywords: mark,
       date: issue.settings.issue.date ?? NO_DATE,
     },
     fontName: 'Arial',
     styles: BOOK_STYLES,
     sheets,
     names: definedNames(sheets),
+    texts: [{ name: MARK_NAME, text: mark }],
   });
+}
+
+/** Which issue this is: its files, settings and decisions tell it from others of the same revision. */
+function markOf({ settings, sources, decisions, records }: Issue): WorkbookMark {
+  const seen = [
+    settings,
+    sources.map(({ key, sha256 }) => [key, sha256]),
+    decisions ?? [],
+    [...(records ?? [])].map(([tag, { asBuilt }]) => [tag, asBuilt]),
+  ];
+  return {
+    version: WORKBOOK_VERSION,
+    project: projectNameOf(settings.project),
+    revision: settings.issue.revision,
+    issue: stableUuid(JSON.stringify(seen)).slice(0, 8),
+  };
 }
 
 function registerSheet(context: BookContext): Sheet<StyleName> {

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { IssuedFacts } from '../../../src/model/register.ts';
-import { contradictionQueries, mergeDecisions, saidOf } from '../../../src/register/decisions.ts';
+import { saidOf } from '../../../src/model/said-of.ts';
+import { contradictionQueries, mergeDecisions } from '../../../src/register/decisions.ts';
 import { decided } from '../../makers/register/made-decision.ts';
 
 const facts: IssuedFacts = {
@@ -50,7 +51,7 @@ test('a file that was taken in before does not undo what was decided since', () 
 });
 
 test('a decision taken on other facts is asked about with both values, and stays', () => {
-  const against = saidOf('opening', facts);
+  const against = saidOf('opening', '', facts);
   const decision = decided('P-1', 'opening', '200', { against });
   expect(contradictionQueries([decision], new Map([['P-1', facts]]))).toEqual([]);
   const now = { ...facts, shape: 'circle 100' };

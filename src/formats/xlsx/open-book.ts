@@ -1,0 +1,153 @@
+import { SealbookError } from '../../basics/errors.ts';
+import {
+  childOf,
+  childrenOf,
+  readXml,
+  type XmlElement,
+  type XmlLimits,
+} from '../shared/read-xml.ts';
+import type { SheetRow } from '../shared/sheet-table.ts';
+import { readZip } from '../shared/zip-archive.ts';
+import { streamRows } from './stream-rows.ts';
+import { readTexts } from './stream-texts.ts';
+
+const LIMITS = { entries: 5_000, entryBytes: 512 * 2 ** 20, totalBytes: 1024 * 2 ** 20 };
+const XML_LIMITS: XmlLimits = { bytes: 64 * 2 ** 20, elements: 1_000_000, depth: 50 };
+
+/** A workbook that is read sheet by sheet and row by row, so that a long one stays small in memory. */
+export interface OpenBook {
+  /** Core document properties by element name: title, keywords … */
+  readonly properties: ReadonlyMap<string, string>;
+  /** Names of the whole book and what they stand for, as written. */
+  readonly names: ReadonlyMap<string, string>;
+  /** In the book's order. */
+  readonly sheets: readonly OpenSheet[];
+}
+
+export interface OpenSheet {
+  readonly name: string;
+  readonly isHidden: boolean;
+  /** Rows with content, read as they are asked for. @throws SealbookError `input-unreadable`, `input-too-large`. */
+  readonly rows: () => Iterable<SheetRow>;
+}
+
+/**
+ * Opens a workbook for reading its rows as a stream; pictures and drawings are not unpacked.
+ * `readXlsx` gives the whole of a small book; this is for the books that we write ourselves, of
+ * which one sheet alone may hold half a million cells.
+ * @throws SealbookError `input-unreadable` for what is no workbook, `input-too-large`.
+ */
+export function openBook(bytes: Uint8Array): OpenBook {
+  const parts = readZip(bytes, LIMITS, (name) => !/\/(media|drawings|charts)\//.test(name));
+  const main = mainPart(parts);
+  const workbook = partXml(parts, main);
+  if (workbook === null) throw noWorkbook();
+  const targets = relationsOf(parts, main);
+  const styles = dateStyles(partXml(parts, `${folderOf(main)}styles.xml`));
+  const isFrom1904 = childOf(workbook, 'workbookPr')?.attributes.get('date1904');
+  const texts = once(() => readTexts(parts.get(`${folderOf(main)}sharedStrings.xml`)));
+  const sheets = childrenOf(childOf(workbook, 'sheets'), 'sheet').flatMap((sheet): OpenSheet[] => {
+    const part = parts.get(targets.get(sheet.attributes.get('id') ?? '') ?? '');
+    if (part === undefined) return [];
+    const book = { styles, isFrom1904: isFrom1904 === '1' || isFrom1904 === 'true' };
+    return [
+      {
+        name: sheet.attributes.get('name') ?? '',
+        isHidden: (sheet.attributes.get('state') ?? 'visible') !== 'visible',
+        rows: () => streamRows(part, { ...book, texts: texts() }),
+      },
+    ];
+  });
+  return { properties: coreProperties(parts), names: bookNames(workbook), sheets };
+}
+
+function mainPart(parts: ReadonlyMap<string, Uint8Array>): string {
+  const main = [...relationTargets(parts, '_rels/.rels', '')].find(({ type }) =>
+    type.endsWith('/officeDocument'),
+  );
+  return main?.target ?? 'xl/workbook.xml';
+}
+
+function relationsOf(parts: ReadonlyMap<string, Uint8Array>, part: string): Map<string, string> {
+  const folder = folderOf(part);
+  const file = `${folder}_rels/${part.slice(folder.length)}.rels`;
+  return new Map(relationTargets(parts, file, folder).map(({ id, target }) => [id, target]));
+}
+
+/** Relations of a part with their targets as names of parts. @source ECMA-376 part 2, 9.3. */
+function relationTargets(parts: ReadonlyMap<string, Uint8Array>, file: string, folder: string) {
+  return childrenOf(partXml(parts, file), 'Relationship').map(({ attributes }) => ({
+    id: attributes.get('Id') ?? '',
+    type: attributes.get('Type') ?? '',
+    target: resolved(folder, attributes.get('Target') ?? ''),
+  }));
+}
+
+function resolved(folder: string, target: string): string {
+  const whole = target.startsWith('/') ? target.slice(1) : folder + target;
+  const steps: string[] = [];
+  for (const step of whole.split('/')) {
+    if (step === '..') steps.pop();
+    else if (step !== '.' && step !== '') steps.push(step);
+  }
+  return steps.join('/');
+}
+
+function folderOf(part: string): string {
+  return part.slice(0, part.lastIndexOf('/') + 1);
+}
+
+function partXml(parts: ReadonlyMap<string, Uint8Array>, name: string): XmlElement | null {
+  const bytes = parts.get(name);
+  return bytes === undefined ? null : readXml(bytes, XML_LIMITS);
+}
+
+function coreProperties(parts: ReadonlyMap<string, Uint8Array>): Map<string, string> {
+  const core = partXml(parts, 'docProps/core.xml');
+  return new Map((core?.children ?? []).map(({ name, text }) => [name, text]));
+}
+
+function bookNames(workbook: XmlElement): Map<string, string> {
+  return new Map(
+    childrenOf(childOf(workbook, 'definedNames'), 'definedName')
+      .filter(({ attributes }) => !attributes.has('localSheetId'))
+      .map(({ attributes, text }) => [attributes.get('name') ?? '', text.trim()]),
+  );
+}
+
+/** Formats that the standard numbers and that show dates. @source ECMA-376 part 1, 18.8.30 (numFmt). */
+const DATE_FORMATS: ReadonlySet<number> = new Set([14, 15, 16, 17, 18, 19, 20, 21, 22, 45, 46, 47]);
+
+/** For each cell style, whether it shows its number as a date. */
+function dateStyles(styles: XmlElement | null): readonly boolean[] {
+  const own = new Map(
+    childrenOf(childOf(styles, 'numFmts'), 'numFmt').map(({ attributes }) => [
+      Number(attributes.get('numFmtId')),
+      attributes.get('formatCode') ?? '',
+    ]),
+  );
+  return childrenOf(childOf(styles, 'cellXfs'), 'xf').map(({ attributes }) => {
+    const id = Number(attributes.get('numFmtId') ?? 0);
+    const code = own.get(id);
+    return code === undefined ? DATE_FORMATS.has(id) : isDateFormat(code);
+  });
+}
+
+/** Whether a format shows years, months or days: its letters, less what stands in quotes or brackets. */
+function isDateFormat(code: string): boolean {
+  return /[ymdhs]/i.test(code.replace(/"[^"]*"|\[[^\]]*\]|\\.|_./g, ''));
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
+function noWorkbook(): SealbookError {
+  return new SealbookError('input-unreadable', 'The archive holds no workbook.', {
+    todo: 'Save it as .xlsx.',
+  });
+}
