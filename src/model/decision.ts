@@ -37,8 +37,6 @@ export const DECISION_FIELDS = {
   },
 } as const;
 
-export type DecisionSubject = keyof typeof DECISION_FIELDS;
-
 /** One answer or override of a person, kept through revisions. One line of the register file. */
 export const Decision = z.strictObject({
   about: z.enum(['penetration', 'query', 'cable']),

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Raceway } from '../../src/design/seal-subject.ts';
 import { sizeOne } from '../../src/design/size-one.ts';
 import { necFillLimit, TRUNKING_SPACE_FACTOR } from '../../src/design/tables/fill-limits.ts';
 import type { Shape } from '../../src/geometry/shape.ts';
+import type { Raceway } from '../../src/model/seal.ts';
 import { Settings } from '../../src/model/settings.ts';
 import { makeRange } from '../makers/seal/make-range.ts';
 import { plainArrangement } from '../makers/seal/plain-arrangement.ts';

@@ -4,8 +4,16 @@ import type { Decision } from '../../model/decision.ts';
 import type { SiteEdit, WorkbookEdit } from '../../model/workbook-edit.ts';
 import { type CableAnswer, readCableAnswer } from './read-cable-answer.ts';
 import type { ChangedCell, ReadRow, RowFault } from './read-row.ts';
-import type { EditSource } from './read-workbook.ts';
 import type { FormName } from './sheet-forms.ts';
+
+/** Where an edit comes from. */
+export interface EditSource {
+  readonly fileKey: string;
+  readonly book: string;
+  readonly revision: string;
+  /** A tag as the register writes it; null where it has none like it. */
+  readonly tagIn: (text: string) => string | null;
+}
 
 export interface RowEdits {
   readonly edits: readonly WorkbookEdit[];

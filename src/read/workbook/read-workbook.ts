@@ -11,7 +11,7 @@ import {
   WORKBOOK_VERSION,
   type WorkbookMark,
 } from '../../model/workbook-form.ts';
-import { editsOfRow } from './edits-of-row.ts';
+import { type EditSource, editsOfRow } from './edits-of-row.ts';
 import { readRow } from './read-row.ts';
 import { type FormName, formOfHeadings, type PlacedForm } from './sheet-forms.ts';
 
@@ -71,15 +71,6 @@ export function readWorkbook(file: InputFile, facts: WorkbookFacts): WithQueries
     result: { edits: found.edits, site: found.site, revision: mark?.revision ?? null },
     queries: [...aboutTheBook(file, mark, facts, found), ...found.queries],
   };
-}
-
-/** Where an edit comes from. */
-export interface EditSource {
-  readonly fileKey: string;
-  readonly book: string;
-  readonly revision: string;
-  /** A tag as the register writes it; null where it has none like it. */
-  readonly tagIn: (text: string) => string | null;
 }
 
 function bookName(file: InputFile, mark: WorkbookMark | null): string {

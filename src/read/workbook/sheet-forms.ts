@@ -23,7 +23,7 @@ export interface SheetForm {
   readonly open: readonly OpenHeading<string>[];
 }
 
-export const SHEET_FORMS: readonly SheetForm[] = [
+const SHEET_FORMS: readonly SheetForm[] = [
   { name: 'register', keys: [TAG_HEADING], open: REGISTER_OPEN },
   { name: 'cables', keys: [CABLE_HEADING, TAG_HEADING], open: CABLES_OPEN },
   { name: 'queries', keys: [QUERY_ID_HEADING], open: QUERIES_OPEN },
@@ -73,7 +73,7 @@ function isRecognised({ form, keyColumns, openColumns, asIssuedColumn }: PlacedF
   return isTied ? openColumns.length > 0 : hasKeys && openColumns.length > 1;
 }
 
-export function headingText({ title, unit }: Heading): string {
+function headingText({ title, unit }: Heading): string {
   return unit === undefined ? title : `${title} ${unit}`;
 }
 
