@@ -13,7 +13,10 @@ export type Attributes = Readonly<Record<string, string | number | undefined>>;
 export function el(name: string, attributes: Attributes, ...children: readonly Svg[]): Svg {
   const text = Object.entries(attributes)
     .filter(([, value]) => value !== undefined)
-    .map(([key, value]) => ` ${key}="${typeof value === 'number' ? n(value) : xml(value ?? '')}"`)
+    .map(
+      ([key, value]) =>
+        ` ${key}="${typeof value === 'number' ? n(value) : escapeMarkup(value ?? '')}"`,
+    )
     .join('');
   return children.length === 0
     ? `<${name}${text}/>`
@@ -21,7 +24,7 @@ export function el(name: string, attributes: Attributes, ...children: readonly S
 }
 
 /** Text made safe for markup: what XML forbids is replaced, what it means is escaped. */
-function xml(text: string): string {
+export function escapeMarkup(text: string): string {
   return (
     text
       // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is being replaced.
@@ -75,7 +78,7 @@ export function text(x: number, y: number, content: string, options: TextOptions
           }
         : {}),
     },
-    xml(content),
+    escapeMarkup(content),
   );
 }
 
@@ -101,7 +104,7 @@ export function page(widthMm: number, heightMm: number, title: string, body: rea
       'font-family': "'DejaVu Sans', Verdana, sans-serif",
       role: 'img',
     },
-    el('title', {}, xml(title)),
+    el('title', {}, escapeMarkup(title)),
     HATCHES,
     el('rect', { width: widthMm, height: heightMm, fill: PAPER }),
     ...body,

@@ -240,6 +240,8 @@ export const Settings = z.strictObject({
       .record(z.string().regex(/^[\p{L}\p{N}][\p{L}\p{N} _-]{0,60}$/u), z.array(pattern))
       .default({}),
     json: z.boolean().default(true),
+    /** A page for each seal and labels, as HTML for print. */
+    sealPages: z.boolean().default(true),
     /** A CSV file per table. */
     tables: z.boolean().default(false),
     /** A copy of each model with our tags. */

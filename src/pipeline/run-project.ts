@@ -18,6 +18,7 @@ import type { IssuedFacts, Register } from '../model/register.ts';
 import { resultJsonSchema, type SealbookResult } from '../model/result.ts';
 import type { Seal } from '../model/seal.ts';
 import type { Assumption, Settings } from '../model/settings.ts';
+import type { TakeOff } from '../model/take-off.ts';
 import {
   cableContradictions,
   contradictionQueries,
@@ -27,6 +28,7 @@ import { issuedFacts } from '../register/issued-facts.ts';
 import { asBuiltQueries, takeSiteEdits } from '../register/take-edits.ts';
 import { tagPenetrations, updateRegister } from '../register/update-register.ts';
 import { buildResult, resultText } from '../write/result/build-result.ts';
+import { writeSealPages } from '../write/seal-pages/write-seal-pages.ts';
 import { writeTables } from '../write/tables/write-tables.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
 import {
@@ -273,6 +275,15 @@ function onlyOnce(queries: readonly Query[]): Query[] {
   return sortedBy([...byId.values()], (query) => query.id);
 }
 
+/** What one seal takes by itself. */
+function takesOf({ penetrations, range, settings }: Issue): (seal: Seal) => TakeOff {
+  const byId = new Map(penetrations.map((each) => [each.id, each]));
+  return (seal) => {
+    const penetration = byId.get(seal.penetrationId);
+    return takeOff([seal], penetration === undefined ? [] : [penetration], range, settings);
+  };
+}
+
 async function writeFiles(issue: Issue, result: SealbookResult, platform: Platform) {
   const files: { name: string; bytes: Uint8Array }[] = [];
   if (issue.settings.outputs.workbook) {
@@ -288,6 +299,10 @@ async function writeFiles(issue: Issue, result: SealbookResult, platform: Platfo
   }
   if (issue.settings.outputs.tables) {
     for (const { name, text } of writeTables(issue)) addText(name, text);
+  }
+  if (issue.settings.outputs.sealPages) {
+    platform.onProgress?.({ step: 'writing the seal pages', done: 0, total: 0 });
+    for (const { name, text } of writeSealPages(issue, takesOf(issue))) addText(name, text);
   }
   return files;
 }

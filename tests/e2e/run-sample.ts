@@ -9,7 +9,7 @@ import { repoRoot } from '../set-up/outside.ts';
 
 /**
  * The result of a run on a sample's project, from the same functions as the command line uses.
- * Nothing is written; the workbook, whose pictures take most of the time, is not made.
+ * Nothing is written; workbook and pages, whose pictures take most of the time, are not made.
  */
 export async function runSample(
   projectFile: string,
@@ -22,7 +22,7 @@ export async function runSample(
   const settings = {
     ...project.settings,
     files,
-    outputs: { ...project.settings.outputs, workbook: false },
+    outputs: { ...project.settings.outputs, workbook: false, sealPages: false },
   };
   const { result } = await runProject(
     {
