@@ -1,3 +1,4 @@
+import { isInstalled } from '../../model/as-built.ts';
 import type { Change } from '../../model/register.ts';
 import type { IssueIndex } from './issue-index.ts';
 import type { Column, Table } from './table.ts';
@@ -6,6 +7,8 @@ import type { Column, Table } from './table.ts';
 export interface ChangeRow {
   readonly change: Change;
   readonly penetrationId: string | null;
+  /** Seals of it that were recorded as made on site. */
+  readonly installed: readonly string[];
 }
 
 /** Changes: what is different from the last issue, in order of tag. */
@@ -17,6 +20,11 @@ export function changesTable(index: IssueIndex): Table<ChangeRow> {
     rows: (index.issue.changes ?? []).map((change) => ({
       change,
       penetrationId: ids.get(change.tag) ?? null,
+      installed: Object.entries(index.issue.records?.get(change.tag)?.asBuilt ?? {})
+        .filter(([, asBuilt]) => isInstalled(asBuilt))
+        .map(([seal, { fields }]) =>
+          [seal === 'annulus' ? 'annulus' : 'bore', fields.date].filter(Boolean).join(', sealed '),
+        ),
     })),
   };
 }
@@ -89,4 +97,24 @@ const COLUMNS: readonly Column<ChangeRow>[] = [
         .map(([name, count]) => `${name}: ${count > 0 ? `${count} more` : `${-count} less`}`)
         .join('; '),
   },
+  {
+    title: 'Installed work it opens',
+    group: 'On site',
+    width: 26,
+    kind: 'long',
+    value: ({ change, installed }) =>
+      installed.length === 0 ? null : `${installed.join('; ')}: ${ON_SITE_WORDS[change.kind]}`,
+  },
 ];
+
+/** What a change means for a seal that stands. */
+const ON_SITE_WORDS: Readonly<Record<Change['kind'], string>> = {
+  added: 'recorded before it was designed: look at what stands there',
+  removed: 'stands where none is asked for now: remove it or say that it stays',
+  moved: 'stands elsewhere than drawn now: look at the place',
+  resized: 'to be opened and made anew',
+  contents: 'to be opened for what comes and goes',
+  duty: 'its evidence to be looked at again, opened where that asks for it',
+  design: 'to be opened and made as designed now',
+  'not seen': 'nothing is said of it in this run',
+};
