@@ -18,8 +18,16 @@ export interface Query {
   /** What would settle it. */
   readonly settles: string;
   readonly evidence: readonly Evidence[];
+  /** Penetrations to choose from, the likeliest first; absent where there is nothing to choose. */
+  readonly candidates?: readonly QueryCandidate[];
   /** What people have answered so far, as sentences with who and when; absent where nobody has. */
   readonly answer?: { readonly state: 'answered' | 'closed'; readonly text: string };
+}
+
+export interface QueryCandidate {
+  readonly penetrationId: string;
+  /** 0–1. */
+  readonly confidence: number;
 }
 
 export interface QueryParts {
@@ -30,6 +38,7 @@ export interface QueryParts {
   readonly settles: string;
   readonly penetrationId?: string | null;
   readonly evidence?: readonly Evidence[];
+  readonly candidates?: readonly QueryCandidate[];
   /** Where this case matters more or less than its code usually does. */
   readonly severity?: QuerySeverity;
   readonly to?: string;
@@ -53,6 +62,9 @@ export function makeQuery(code: QueryCode, parts: QueryParts): Query {
     why: parts.why,
     settles: parts.settles,
     evidence: parts.evidence ?? [],
+    ...(parts.candidates === undefined || parts.candidates.length === 0
+      ? {}
+      : { candidates: parts.candidates }),
   };
 }
 

@@ -47,7 +47,8 @@ function obstacleQuery(seal: Seal, { kind, text, about, isProvisional }: Obstacl
       return makeQuery('cable-diameter-unknown', {
         ...parts,
         why,
-        settles: 'The outside diameter in the schedule, or a row in the cable table.',
+        settles:
+          'The outside diameter as the answer, in mm; or in the schedule, or a row in the cable table.',
       });
     case 'place of cable':
       return makeQuery('cable-match-doubtful', {

@@ -1,5 +1,5 @@
 import { compareText } from '../basics/order.ts';
-import { makeQuery, type Query } from '../basics/query.ts';
+import { makeQuery, type Query, type QueryCandidate } from '../basics/query.ts';
 import type { QueryCode } from '../basics/query-codes.ts';
 import type { Cable, CableCandidate, CableMatch, CableOutcome } from '../model/cable.ts';
 import type { MatchDecision } from '../model/decision.ts';
@@ -39,6 +39,8 @@ interface Candidate extends CableCandidate {
 
 const MOST_CANDIDATES = 10;
 const MOST_HEADINGS = 8;
+/** The words that an answer is read back in. */
+const HOW_TO_ANSWER = 'answer "passes TAG", "not TAG" or "nothing".';
 
 /** Turns the clues and decisions of one cable into matches, an outcome and queries. */
 export function decideOutcome(input: OutcomeInput): OutcomeResult {
@@ -178,7 +180,7 @@ function withoutCandidates(input: OutcomeInput, excluded: ReadonlySet<string>): 
     beside.length === 0
       ? ''
       : ` Penetrations of its rooms: ${beside.map(({ penetrationId }) => placeText(input, penetrationId)).join('; ')}.`;
-  const query = noPenetration(cable, `${reason}${choice}`, severity);
+  const query = noPenetration(cable, `${reason}${choice}`, severity, beside);
   return {
     outcome: { cableId: cable.id, outcome: 'queried', reason, candidates: shown(beside) },
     matches: [],
@@ -259,8 +261,9 @@ function doubtQuery(input: OutcomeInput, open: readonly Candidate[], isPlaced: b
     about: cable.id,
     text: `${begin} ${ranked.join(' ')}`,
     why: 'A cable in the wrong seal leaves one seal short of a hole for it and another with one too many.',
-    settles: 'Which of these the cable passes, or none.',
+    settles: `Which of these the cable passes, or none: ${HOW_TO_ANSWER}`,
     evidence: cable.evidence,
+    candidates: choices(open),
     ...(open.length === 1 && best !== undefined ? { penetrationId: best.penetrationId } : {}),
   });
 }
@@ -275,19 +278,32 @@ function lookAlikeQuery(input: OutcomeInput, candidates: readonly CableCandidate
     about: cable.id,
     text: `Nothing says where cable ${cable.ref} runs${cable.route.length > 0 ? ` (route ${cable.route.join(', ')})` : ''}, but something is named much like it. ${ranked.join(' ')}`,
     why: 'A typing error on either side parts a cable from its penetration.',
-    settles: 'The reference corrected where it is wrong, or the penetration named.',
+    settles: `The reference corrected where it is wrong, or the penetration named: ${HOW_TO_ANSWER}`,
     evidence: cable.evidence,
+    candidates: choices(candidates),
   });
 }
 
-function noPenetration(cable: Cable, reason: string, severity: 'note' | 'ask'): Query {
+function choices(candidates: readonly CableCandidate[]): QueryCandidate[] {
+  return candidates
+    .slice(0, MOST_CANDIDATES)
+    .map(({ penetrationId, confidence }) => ({ penetrationId, confidence }));
+}
+
+function noPenetration(
+  cable: Cable,
+  reason: string,
+  severity: 'note' | 'ask',
+  beside: readonly CableCandidate[] = [],
+): Query {
   return makeQuery('cable-no-penetration', {
     about: cable.id,
     severity,
     text: `Cable ${cable.ref} is in no penetration. ${reason}`,
     why: 'A cable that is in no seal has no hole made for it.',
-    settles: `${routeColumnToName(cable)}The penetrations it passes, or that it passes none.`,
+    settles: `${routeColumnToName(cable)}The penetrations it passes, or that it passes none: ${HOW_TO_ANSWER}`,
     evidence: cable.evidence,
+    candidates: choices(beside),
   });
 }
 

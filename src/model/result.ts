@@ -139,6 +139,10 @@ const QueryJson = z.looseObject({
   text: z.string(),
   why: z.string(),
   settles: z.string(),
+  candidates: z
+    .array(z.looseObject({ tag: z.string().nullable(), confidence: ratio }))
+    .optional()
+    .describe('Penetrations to choose from, the likeliest first.'),
   evidence: z.array(PlaceJson),
 });
 

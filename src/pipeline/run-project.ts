@@ -39,6 +39,7 @@ import {
   withAnswer,
   withDiameters,
 } from './apply-decisions.ts';
+import { withAnswersOnCables } from './decisions-from-answers.ts';
 import { explainNothing } from './explain-nothing.ts';
 import { listBasis } from './list-basis.ts';
 import { openRegister, registerBytes } from './open-register.ts';
@@ -113,13 +114,20 @@ async function makeIssue(
     ...cameBack.decisions,
     ...(input.decisions ?? []),
   ]);
-  const usable = usableDecisions(decisions, range);
-  const measured = withDiameters(read.result.schedule, usable.result);
-  const schedule = measured.result;
+  const given = usableDecisions(decisions, range);
   step('finding penetrations');
   const found = find(read.result, settings);
   step('matching cables');
   const tagging = tagPenetrations(found.result.penetrations, before, settings.tags.pattern);
+  const usable = withAnswersOnCables(
+    given.result,
+    read.result.answers,
+    read.result.schedule,
+    tagging.tags,
+    settings.issue.revision,
+  );
+  const measured = withDiameters(read.result.schedule, usable.result);
+  const schedule = measured.result;
   const answersOnCables = matchDecisions(usable.result, schedule, tagging.tags);
   const matched = matchCables(
     found.result.penetrations,
@@ -179,6 +187,7 @@ async function makeIssue(
       ...cameBack.queries,
       ...site.queries,
       ...asBuiltQueries(register.records),
+      ...given.queries,
       ...usable.queries,
       ...measured.queries,
       ...reviewQueries(usable.result, tagging.tags, tagsOf(register)),

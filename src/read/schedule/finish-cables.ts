@@ -103,7 +103,8 @@ function diameterUnknown(cable: Cable, where: string, answer: DiameterAnswer | n
     about: cable.id,
     text: `${where} (${type}) has no outside diameter.${reason}${range}`,
     why: 'Fillers, free area and sealant all follow from the diameter; none is assumed.',
-    settles: 'The diameter in the schedule, or a row for this construction in a cable table.',
+    settles:
+      'The outside diameter as the answer, in mm; or in the schedule, or a row for this construction in a cable table.',
     evidence: cable.evidence,
   });
 }

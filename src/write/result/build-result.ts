@@ -145,6 +145,14 @@ function queryJson(index: IssueIndex, query: Query): SealbookResult['queries'][n
     why: query.why,
     settles: query.settles,
     ...(query.answer === undefined ? {} : { answer: query.answer }),
+    ...(query.candidates === undefined
+      ? {}
+      : {
+          candidates: query.candidates.map(({ penetrationId, confidence }) => ({
+            tag: tagOrNull(index, penetrationId),
+            confidence: rounded(confidence, 3),
+          })),
+        }),
     evidence: query.evidence.map(({ fact, text, place, distanceMm }) => {
       const { fileKey, ...where } = place;
       return {

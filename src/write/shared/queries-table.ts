@@ -8,6 +8,7 @@ import {
   fileName,
   type IssueIndex,
   NOTHING_DECIDED,
+  tagOf,
   tagOrNull,
 } from './issue-index.ts';
 import { asIssuedColumn, openColumns } from './open-columns.ts';
@@ -20,6 +21,8 @@ export interface QueryRow {
   readonly tag: string | null;
   readonly level: string | null;
   readonly evidence: string;
+  /** "00-0012 (62 %), 00-0013 (40 %)"; empty where there is nothing to choose. */
+  readonly choices: string;
   /** What people filled in, by field. */
   readonly decided: ReadonlyMap<string, string>;
 }
@@ -48,6 +51,12 @@ export function queriesTable(index: IssueIndex): Table<QueryRow> {
       tag: tagOrNull(index, query.penetrationId),
       level: levelOf(index, query),
       evidence: evidenceText(index, query),
+      choices: (query.candidates ?? [])
+        .map(
+          ({ penetrationId, confidence }) =>
+            `${tagOf(index, penetrationId)} (${Math.round(confidence * 100)} %)`,
+        )
+        .join(', '),
       decided: decided.get(query.id) ?? NOTHING_DECIDED,
     })),
   };
@@ -124,7 +133,8 @@ export const QUERIES_COLUMNS: readonly Column<QueryRow>[] = [
     group: 'Question',
     width: 28,
     kind: 'long',
-    value: (row) => row.query.settles,
+    value: (row) =>
+      row.choices === '' ? row.query.settles : `${row.query.settles}\n${row.choices}`,
   },
   { title: 'Evidence', group: 'Question', width: 30, kind: 'long', value: (row) => row.evidence },
   {
