@@ -53,6 +53,7 @@ export const QUERY_CODES = {
   'penetration-without-cables': { severity: 'ask', to: 'electrical engineer' },
   'reference-ambiguous': { severity: 'ask', to: 'electrical engineer' },
   'reference-look-alike': { severity: 'ask', to: 'electrical engineer' },
+  'circuits-mixed': { severity: 'ask', to: 'electrical engineer' },
   'contents-too-big': { severity: 'stop', to: 'electrical engineer' },
   'decision-unusable': { severity: 'ask', to: 'design engineer' },
   'decision-contradicted': { severity: 'ask', to: 'design engineer' },

@@ -23,8 +23,6 @@ export interface CableWays {
 
 const NOTHING: ReadonlySet<string> = new Set();
 
-/** Another way counts as a rival while it is less than this times as long. Our choice. */
-const RIVAL_LENGTH = 1.3;
 /** Crossings of the best way cost this much more when another is looked for. */
 const AVOID = 4;
 /** Carriers that a route does not list cost this much more than those it lists. */
@@ -49,8 +47,12 @@ export class WayFinder {
   readonly #search: PathSearch;
   readonly #secondSearch: PathSearch;
 
-  constructor(network: CarrierNetwork, ends: readonly CableEnd[]) {
+  /** Another way counts as a rival while it is less than this times as long. */
+  readonly #rivalRatio: number;
+
+  constructor(network: CarrierNetwork, ends: readonly CableEnd[], rivalRatio: number) {
     this.#network = network;
+    this.#rivalRatio = rivalRatio;
     this.#small = contractChains(network, nodesToKeep(network, ends));
     this.#parts = connectedParts(this.#small);
     this.#hasRing = partsWithRings(this.#small, this.#parts);
@@ -65,7 +67,7 @@ export class WayFinder {
       const sources = this.#nodesOf(source);
       if (sources.length === 0) continue;
       const groups = targets.map((target) => this.#nodesOf(target));
-      this.#search.searchFrom(sources, { groups, reachRatio: 1 + RIVAL_LENGTH });
+      this.#search.searchFrom(sources, { groups, reachRatio: 1 + this.#rivalRatio });
       for (const target of targets) {
         const ways = this.#ways(sources, this.#nodesOf(target));
         if (ways !== null) found.set(pairKey({ from: source, to: target }), ways);
@@ -122,7 +124,7 @@ export class WayFinder {
   }
 
   #avoidable(path: Path, targets: readonly number[]): ReadonlySet<string> {
-    const limitMm = path.lengthMm * RIVAL_LENGTH;
+    const limitMm = path.lengthMm * this.#rivalRatio;
     this.#secondSearch.searchFrom(targets, { limitMm });
     const without = replacementLengthsMm(
       this.#small,
@@ -143,7 +145,7 @@ export class WayFinder {
       path.edges.filter((edge) => (this.#small.crossingsAlong[edge] ?? []).length > 0),
     );
     const weight = (edge: number) => (avoided.has(edge) ? AVOID : 1);
-    const limitMm = path.lengthMm * RIVAL_LENGTH * AVOID;
+    const limitMm = path.lengthMm * this.#rivalRatio * AVOID;
     this.#secondSearch.searchFrom(sources, { weight, targets: new Set(targets), limitMm });
     const second = this.#secondSearch.pathTo(targets);
     return second === null ? null : this.#way(second);

@@ -10,6 +10,7 @@ import { ClueBook } from './clue-book.ts';
 import { crossCheck } from './cross-check.ts';
 import { decideOutcome, type OutcomeResult } from './decide-outcome.ts';
 import { indexDecisions } from './decisions.ts';
+import { mixedCircuits } from './mixed-circuits.ts';
 import { addPathClues, preparePaths } from './path-clues.ts';
 import { addReferenceClues } from './reference-clues.ts';
 import { indexReferences } from './reference-index.ts';
@@ -43,7 +44,9 @@ export function matchCables(
   const rooms = indexRooms(building, penetrations);
   const roomGraph = buildRoomGraph(rooms, penetrations);
   const paths =
-    building === null ? null : preparePaths(building, penetrations, schedule.cables, index, rooms);
+    building === null
+      ? null
+      : preparePaths(building, penetrations, schedule.cables, index, rooms, settings.match);
   const routes = new RouteReader(index);
   const checks = {
     penetrations: known,
@@ -75,6 +78,11 @@ export function matchCables(
   }
   queries.push(
     ...checkWhole(penetrations, schedule, matches),
+    ...mixedCircuits(
+      penetrations,
+      matches,
+      new Map(schedule.cables.map((cable) => [cable.id, cable])),
+    ),
     ...repeatedReferences(schedule.cables, cables.repeated),
   );
   matches.sort(

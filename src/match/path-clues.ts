@@ -1,6 +1,7 @@
 import type { Building } from '../model/building.ts';
 import type { Cable } from '../model/cable.ts';
 import type { Penetration } from '../model/penetration.ts';
+import type { Settings } from '../model/settings.ts';
 import { type CableEnds, EndFinder } from './cable-ends.ts';
 import { buildCarrierNetwork } from './carrier-network.ts';
 import type { ClueBook } from './clue-book.ts';
@@ -34,6 +35,7 @@ export function preparePaths(
   cables: readonly Cable[],
   index: ReferenceIndex,
   rooms: Rooms,
+  { rivalMargin }: Settings['match'],
 ): CablePaths {
   const network = buildCarrierNetwork(building, penetrations);
   const finder = new EndFinder(network, index, rooms, indexPoints(rooms, network.positionsMm));
@@ -41,6 +43,7 @@ export function preparePaths(
   const ways = new WayFinder(
     network,
     pairs.flatMap(({ from, to }) => [from, to]),
+    1 + rivalMargin,
   );
   const found = ways.findAll(pairs);
   const cache = new Map<string, CableWay | null>();

@@ -153,8 +153,8 @@ export const Settings = z.strictObject({
   match: block({
     /** Below this a match is asked about. */
     threshold: ratio.default(0.8),
-    /** A rival this close makes it a question. */
-    rivalMargin: ratio.default(0.1),
+    /** Another way between its ends that is up to this share longer makes it a question. Our choice. */
+    rivalMargin: ratio.default(0.3),
   }).prefault({}),
   ground: block({
     levelMm: mm.optional(),

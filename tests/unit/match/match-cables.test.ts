@@ -476,6 +476,56 @@ describe('over the whole', () => {
     expect(codes).toContain('contents-too-big');
   });
 
+  describe('kinds of circuit in one carrier', () => {
+    const tray = conduit('c', 'TR-1', [
+      [0, 0, 0],
+      [9000, 0, 0],
+    ]);
+    const crossed = [500, 3500, 6500].map((x, at) =>
+      hole(`h${at}`, [x, 0, 0], { crossings: [crossingOf(tray, [x, 0, 0])] }),
+    );
+    const along = (kinds: readonly Cable['circuit'][], status: Cable['status'] = 'now') =>
+      match(
+        crossed,
+        kinds.map((circuit, at) =>
+          cable(`X${at}`, { route: ['TR-1'], diameterMm: 5, circuit, status }),
+        ),
+      ).queries.filter(({ code }) => code === 'circuits-mixed');
+
+    // BS 7671 528.1, EN 50174-2, BS 5839-1 clause 26; from memory.
+    test.each([
+      [['HV', 'LV'], 1],
+      [['HV', 'data', 'control'], 1],
+      [['LV', 'data'], 1],
+      [['LV', 'fire alarm'], 1],
+      [['LV', 'LV', 'control'], 0],
+      [['LV', 'fibre', 'earth'], 0],
+      [['HV', 'fibre', 'earth'], 0],
+      [['data', 'fire alarm', null], 0],
+    ] as const)('%j: %i question, however many walls it passes', (kinds, count) => {
+      const queries = along(kinds);
+      expect(queries).toHaveLength(count);
+      for (const kind of count === 0 ? [] : kinds) expect(queries[0]?.text).toContain(`${kind}: X`);
+    });
+
+    test('cables that are taken out do not count', () => {
+      expect(along(['HV', 'LV'], 'to be removed')).toEqual([]);
+    });
+  });
+
+  test('rows of one reference are one question with their places', () => {
+    const rows = [4, 9].map((row) =>
+      cable('R1', {
+        id: `cables:Sheet:R1:${row}`,
+        place: { fileKey: 'cables', sheet: 'Sheet', row },
+      }),
+    );
+    const { queries } = match([hole('a', [0, 0, 0])], rows);
+    const same = queries.filter(({ code }) => code === 'cable-duplicate');
+    expect(same).toHaveLength(1);
+    expect(same[0]?.text).toMatch(/row 4.*row 9/);
+  });
+
   test('a tray without cables is asked about', () => {
     const { building, penetrations } = rowOfRooms(2, 2, 1);
     const { queries } = match(penetrations, [cable('C-1', { route: ['T-01'] })], building);
