@@ -55,7 +55,9 @@ export function sizeCommand(): Command {
 
 async function size(opening: string | undefined, options: SizeOptions): Promise<void> {
   const { openRange } = await import('../pipeline/open-project.ts');
-  const { sizeJson, sizeOpening, sizeSvg } = await import('../pipeline/size-opening.ts');
+  const { sizeJson, sizeOpening, sizeSvg, sizeTakeOff } = await import(
+    '../pipeline/size-opening.ts'
+  );
   const { readRangeFile } = await import('./load-project.ts');
   const { svgToPng } = await import('./node-platform.ts');
   const drawings = options.drawing.map(drawingTarget);
@@ -74,7 +76,11 @@ async function size(opening: string | undefined, options: SizeOptions): Promise<
     const [written] = await writeOutputs(folder, [{ name, bytes }], inputs);
     say(`Written: ${written}`);
   }
-  answer(options.json ? JSON.stringify(sizeJson(seal), null, 2) : sizeText(seal, range));
+  answer(
+    options.json
+      ? JSON.stringify(sizeJson(seal, range), null, 2)
+      : sizeText(seal, range, sizeTakeOff(seal, range)),
+  );
 }
 
 async function taskOf(opening: string | undefined, options: SizeOptions) {

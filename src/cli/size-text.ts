@@ -1,17 +1,21 @@
+import { groupBy, sum } from '../basics/order.ts';
 import { sizeText as mm, shapeText } from '../geometry/shape.ts';
 import type { Range } from '../model/range.ts';
 import type { Check, Seal } from '../model/seal.ts';
+import type { TakeOff } from '../model/take-off.ts';
 import { printable, strong } from './terminal.ts';
 
 /** A seal for people: what fits, what it takes, what was checked. */
-export function sizeText(seal: Seal, range: Range): string {
+export function sizeText(seal: Seal, range: Range, takeOff: TakeOff): string {
   const lines = [
     ...arrangementLines(seal),
     ...materialLines(seal),
     ...spareLines(seal),
+    ...takeAlongLines(takeOff),
     '',
     strong('Checks'),
     ...seal.checks.map(checkLine),
+    ...remedyLines(seal),
     '',
     ...(range.sample
       ? [
@@ -51,7 +55,7 @@ function materialLines(seal: Seal): string[] {
     ...seal.fillers.map((filler) =>
       row(
         filler.name,
-        `${filler.count} whole, ${filler.split} split (${mm(filler.outsideMm)} outside, ${mm(filler.boreMm)} bore)`,
+        `${filler.count} whole, ${filler.split} split (${mm(filler.outsideMm)} outside, ${mm(filler.boreMm)} bore${lengthText(seal, filler.name)})`,
       ),
     ),
     ...(sealant === null
@@ -71,6 +75,12 @@ function materialLines(seal: Seal): string[] {
   ];
 }
 
+function lengthText({ fillerQuantities }: Seal, name: string): string {
+  const pieces = fillerQuantities.find((one) => one.name === name);
+  if (pieces === undefined) return '';
+  return `, ${mm(pieces.lengthMm)} long${pieces.sets > 1 ? `, ${pieces.sets} sets` : ''}`;
+}
+
 function spareLines({ spare }: Seal): string[] {
   if (spare === null) return [];
   const through = spare.largestThroughTubeMm;
@@ -83,6 +93,28 @@ function spareLines({ spare }: Seal): string[] {
       'largest extra cable',
       `${mm(spare.largestExtraFixedMm)} mm with nothing moved, ${mm(spare.largestExtraMovableMm)} mm with cables moved`,
     ),
+  ];
+}
+
+/** Consumables, tools, hours and costs, where the range has norms, rates or prices for them. */
+function takeAlongLines({ consumables, tools = [], labour = [], costs = [] }: TakeOff): string[] {
+  const amounts = groupBy(costs, ({ currency }) => currency ?? 'currency not given');
+  return [
+    ...consumables.map(({ name, quantity, unit }) => row(name, `${mm(quantity)} ${unit}`)),
+    ...tools.map(({ name, quantity }) => row(name, `${mm(quantity)} to take along`)),
+    ...labour.map(({ name, hours }) => row(name, `${hours.toFixed(2)} h`)),
+    ...[...amounts].map(([currency, lines]) =>
+      row('cost', `${sum(lines.map(({ amount }) => amount)).toFixed(2)} ${currency}`),
+    ),
+  ];
+}
+
+function remedyLines({ remedies = [] }: Seal): string[] {
+  if (remedies.length === 0) return [];
+  return [
+    '',
+    strong('What would make it work (computed, nothing is applied)'),
+    ...remedies.map(({ settles, text }) => row(settles, text)),
   ];
 }
 

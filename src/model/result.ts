@@ -45,6 +45,39 @@ const CheckJson = z.looseObject({
   source: z.string(),
 });
 
+const FillerPiecesJson = z.looseObject({
+  name: z.string(),
+  whole: count,
+  split: count,
+  lengthMm: z.number().describe('As cut.'),
+  sets: count.describe('Pieces are sets x (whole + split).'),
+});
+
+const SealantJson = z.looseObject({
+  perFaceMl: z.number(),
+  faces: count,
+  netMl: z.number(),
+  withAllowancesMl: z.number(),
+  containers: z.array(z.looseObject({ sizeMl: z.number(), count })),
+});
+
+const StageJson = z.looseObject({
+  name: z.string().describe('"now", then the stages as the schedule names them.'),
+  comes: z.array(z.string()),
+  refs: z.array(z.string()).describe('What passes from this stage on.'),
+  fillerQuantities: z.array(FillerPiecesJson),
+  freeAreaMm2: z.number(),
+  fillRatio: ratio,
+  sealant: SealantJson,
+  checks: z.array(CheckJson),
+});
+
+const RemedyJson = z.looseObject({
+  settles: z.string().describe('Name of the check, or "arrangement".'),
+  kind: z.string(),
+  text: z.string(),
+});
+
 /** One seal, as `sealbook size --json` prints it and as result.json holds it. */
 export const SealJson = z.looseObject({
   path: z.enum(['annulus', 'bore']),
@@ -73,15 +106,10 @@ export const SealJson = z.looseObject({
     .nullable(),
   freeAreaMm2: z.number().nullable(),
   fillRatio: ratio.nullable(),
-  sealant: z
-    .looseObject({
-      perFaceMl: z.number(),
-      faces: count,
-      netMl: z.number(),
-      withAllowancesMl: z.number(),
-      containers: z.array(z.looseObject({ sizeMl: z.number(), count })),
-    })
-    .nullable(),
+  sealant: SealantJson.nullable(),
+  fillerQuantities: z.array(FillerPiecesJson).optional(),
+  stages: z.array(StageJson).optional().describe('Where cables of later stages pass.'),
+  remedies: z.array(RemedyJson).optional().describe('Computed, none is applied.'),
   checks: z.array(CheckJson),
 });
 

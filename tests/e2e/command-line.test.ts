@@ -161,6 +161,31 @@ describe('size', () => {
     expect(stdout).toContain('not a certificate');
     expect(stdout).not.toMatch(/\b(compliant|safe)\b/i);
   });
+
+  test('an opening file that says what is asked of the seal has it checked, and both faces counted', () => {
+    const file = path.join(folder, 'duct.yaml');
+    writeFileSync(
+      file,
+      `opening: { type: circle, diameterMm: 150 }
+cables: [{ diameterMm: 37, count: 3 }]
+thicknessMm: 250
+substrate: concrete
+duties: [{ duty: water, headM: 5, side: far }]
+design: { faces: 2 }
+`,
+    );
+    const { stdout } = sealbook(['size', '--from', file, '--json']);
+    const seal = JSON.parse(stdout);
+    // 5 m of water: 49.05 kPa, 866.8 N on a disc of 150 mm; hydrostatics, worked by hand.
+    const check = (name: string) =>
+      seal.checks.find((each: { name: string }) => each.name === name)?.value;
+    expect(check('water pressure')).toBeCloseTo(49.05, 2);
+    expect(check('water thrust')).toBeCloseTo(866.8, 1);
+    expect(seal.sealant.netMl).toBeCloseTo(2 * seal.sealant.perFaceMl, 3);
+    expect(seal.takeOff.consumables.length).toBeGreaterThan(0);
+    expect(seal.sample).toBe(true);
+    expect(seal.caution).toContain('not a certificate');
+  });
 });
 
 describe('run', () => {

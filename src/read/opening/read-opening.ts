@@ -2,6 +2,8 @@ import { z } from 'zod';
 import type { Shape } from '../../geometry/shape.ts';
 import type { Body } from '../../model/arrangement.ts';
 import type { InputFile } from '../../model/input.ts';
+import type { Duty, SealHole } from '../../model/seal.ts';
+import { DutyRule, Settings } from '../../model/settings.ts';
 import { readYaml } from '../shared/read-yaml.ts';
 
 const positive = z.number().positive().finite();
@@ -68,6 +70,27 @@ const OpeningFile = z.strictObject({
       }),
     )
     .optional(),
+  /** Depth of the host. */
+  thicknessMm: positive.optional(),
+  /** What the hole is, for limits that hold in some raceways only. */
+  raceway: z.enum(['opening', 'sleeve', 'conduit', 'duct', 'trunking']).optional(),
+  /** What the sealant bonds to: "concrete". */
+  substrate: z.string().min(1).optional(),
+  hostKinds: z.array(z.enum(['wall', 'slab', 'roof', 'footing', 'chamber', 'other'])).optional(),
+  duties: z
+    .array(
+      z.strictObject({
+        duty: DutyRule.shape.duty,
+        headM: z.number().nonnegative().optional(),
+        /** Head at the lowest point that falls with height; else the same all over. */
+        fallsWithHeight: z.boolean().default(false),
+        side: z.enum(['near', 'far']).optional(),
+        rating: z.string().optional(),
+      }),
+    )
+    .default([]),
+  /** As in the project file; `separationMm` and `edgeMm` above go before it. */
+  design: Settings.shape.design.optional(),
 });
 
 export interface OpeningTask {
@@ -79,6 +102,11 @@ export interface OpeningTask {
     readonly classes: readonly [string, string];
     readonly separationMm: number;
   }[];
+  readonly duties: readonly Duty[];
+  /** What the file says of the hole; nothing where it is silent. */
+  readonly hole: Partial<SealHole>;
+  /** Null where the file has no settings of its own. */
+  readonly design: Settings['design'] | null;
 }
 
 /** Reads an opening and its contents from YAML or JSON. Throws `settings-invalid` with file and line. */
@@ -94,6 +122,32 @@ export function readOpening(file: InputFile): OpeningTask {
     separationMm: value.separationMm ?? null,
     edgeMm: value.edgeMm ?? null,
     classSeparations: value.classSeparations ?? [],
+    duties: value.duties.map(dutyOf),
+    hole: holeOf(value),
+    design: value.design ?? null,
+  };
+}
+
+type OpeningEntry = z.infer<typeof OpeningFile>;
+
+function holeOf({ thicknessMm, raceway, substrate, hostKinds }: OpeningEntry): Partial<SealHole> {
+  return {
+    ...(thicknessMm === undefined ? {} : { thicknessMm }),
+    ...(raceway === undefined ? {} : { raceway }),
+    ...(substrate === undefined ? {} : { substrate }),
+    ...(hostKinds === undefined ? {} : { hostKinds }),
+  };
+}
+
+function dutyOf(entry: OpeningEntry['duties'][number]): Duty {
+  const { duty, headM, fallsWithHeight, side, rating } = entry;
+  return {
+    kind: duty,
+    headM: headM ?? null,
+    ...(fallsWithHeight ? { headIs: 'from level' as const } : {}),
+    side: side ?? null,
+    rating: rating ?? null,
+    reason: 'asked for with the opening',
   };
 }
 

@@ -9,10 +9,15 @@ import type { SealbookResult } from '../../model/result.ts';
 import type { Seal } from '../../model/seal.ts';
 import { fileName, type IssueIndex, indexIssue, tagOf, tagOrNull } from '../shared/issue-index.ts';
 import { ledgerTotals } from '../shared/ledger-table.ts';
+import { worstCheck } from '../shared/phrases.ts';
 import { rounded, sealJson, shapeJson } from './seal-json.ts';
 import { takeOffJson } from './take-off-json.ts';
 
 type PenetrationJson = SealbookResult['penetrations'][number];
+
+/** Stands wherever a verdict is read by a machine. */
+export const RESULT_CAUTION =
+  'Design aid, not a certificate. Verdicts speak within the evidence supplied; local code, tested evidence and licensed people decide.';
 
 /**
  * The JSON result of an issue. Elements are given by the file's name as in `inputs` and the id the
@@ -32,8 +37,8 @@ export function buildResult(issue: Issue): SealbookResult {
       purpose: issue.settings.issue.purpose,
       status: issue.settings.issue.status,
     },
-    caution:
-      'Design aid, not a certificate. Verdicts speak within the evidence supplied; local code, tested evidence and licensed people decide.',
+    caution: RESULT_CAUTION,
+    sample: issue.range.sample,
     inputs: issue.sources.map(({ key, name, kind, schema, sizeBytes, sha256 }) => ({
       file: name,
       kind,
@@ -93,8 +98,18 @@ function penetrationJson(index: IssueIndex, penetration: Penetration): Penetrati
     shape: penetration.shape === null ? null : shapeJson(penetration.shape),
     neededShape: needed === null ? null : shapeJson(needed),
     cables: cablesJson(index, penetration),
+    worst: worstJson(seals),
     seals: seals.map((seal) => sealOf(index, seal)),
   };
+}
+
+/** The check that decides for the penetration, and in which seal; null where nothing was checked. */
+function worstJson(seals: readonly Seal[]): object | null {
+  const check = worstCheck(seals.flatMap(({ checks }) => checks));
+  const seal = seals.find(({ checks }) => check !== null && checks.includes(check));
+  return check === null || seal === undefined
+    ? null
+    : { seal: seal.id, check: check.name, verdict: check.verdict, ratio: check.ratio };
 }
 
 function serviceJson(index: IssueIndex, crossing: Crossing): PenetrationJson['services'][number] {

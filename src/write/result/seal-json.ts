@@ -3,7 +3,7 @@ import type { Shape } from '../../geometry/shape.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { PlacedBody } from '../../model/arrangement.ts';
 import type { SealJson, ShapeJson } from '../../model/result.ts';
-import type { Check, Seal } from '../../model/seal.ts';
+import type { Check, FillerQuantity, Seal, SealantQuantity, SealStage } from '../../model/seal.ts';
 
 /** Places of coordinates and of bodies: a reader that measures the gaps again must find them. */
 const COORDINATE_PLACES = 9;
@@ -74,11 +74,14 @@ export function sealJson(seal: Seal): SealJson {
             largestExtraMovableMm: roundedDown(seal.spare.largestExtraMovableMm, SIZE_PLACES),
             policyMore: seal.spare.policyMore,
           },
+    fillerQuantities: seal.fillerQuantities.map(fillerJson),
+    ...(seal.stages === undefined ? {} : { stages: seal.stages.map(stageJson) }),
+    ...(seal.hole === undefined ? {} : { hole: { ...seal.hole } }),
     setBackMm: size(seal.setBackMm),
     faces: seal.faces,
     freeAreaMm2: roundedOrNull(seal.freeAreaMm2, AMOUNT_PLACES),
     fillRatio: roundedOrNull(seal.fillRatio, RATIO_PLACES),
-    sealant: sealantJson(seal),
+    sealant: seal.sealant === null ? null : sealantJson(seal.sealant),
     duties: seal.duties.map((duty) => ({ ...duty })),
     checks: seal.checks.map(checkJson),
     remedies: (seal.remedies ?? []).map((remedy) => ({ ...remedy })),
@@ -122,8 +125,11 @@ function itemJson(item: PlacedBody) {
       };
 }
 
-function sealantJson({ sealant }: Seal): SealJson['sealant'] {
-  if (sealant === null) return null;
+function fillerJson({ name, whole, split, lengthMm, sets }: FillerQuantity) {
+  return { name, whole, split, lengthMm: size(lengthMm), sets };
+}
+
+function sealantJson(sealant: SealantQuantity): NonNullable<SealJson['sealant']> {
   return {
     name: sealant.name,
     perFaceMl: rounded(sealant.perFaceMl, AMOUNT_PLACES),
@@ -131,6 +137,20 @@ function sealantJson({ sealant }: Seal): SealJson['sealant'] {
     netMl: rounded(sealant.netMl, AMOUNT_PLACES),
     withAllowancesMl: rounded(sealant.withAllowancesMl, AMOUNT_PLACES),
     containers: sealant.containers.map(({ sizeMl, count }) => ({ sizeMl, count })),
+  };
+}
+
+function stageJson(stage: SealStage) {
+  return {
+    name: stage.name,
+    comes: [...stage.comes],
+    refs: [...stage.refs],
+    fillerQuantities: stage.fillerQuantities.map(fillerJson),
+    freeAreaMm2: rounded(stage.freeAreaMm2, AMOUNT_PLACES),
+    fillRatio: rounded(stage.fillRatio, RATIO_PLACES),
+    sealant: sealantJson(stage.sealant),
+    emptyTubes: stage.spare?.emptyTubes ?? null,
+    checks: stage.checks.map(checkJson),
   };
 }
 

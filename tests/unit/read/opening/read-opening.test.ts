@@ -32,3 +32,35 @@ test('a size of zero is refused with its line', () => {
     }),
   );
 });
+
+test('what the hole is, what is asked of it, and settings of its own', () => {
+  const task = read(`
+opening: { type: circle, diameterMm: 150 }
+cables: [{ diameterMm: 37, count: 3 }]
+thicknessMm: 250
+raceway: duct
+substrate: concrete
+duties:
+  - { duty: water, headM: 5, side: far }
+  - { duty: fire, rating: EI 120 }
+design: { setBackMm: 30, faces: 2 }
+`);
+  expect(task.hole).toEqual({ thicknessMm: 250, raceway: 'duct', substrate: 'concrete' });
+  expect(task.duties.map(({ kind, headM, side, rating }) => [kind, headM, side, rating])).toEqual([
+    ['water', 5, 'far', null],
+    ['fire', null, null, 'EI 120'],
+  ]);
+  expect(task.design?.setBackMm).toBe(30);
+  expect(task.design?.faces).toBe(2);
+});
+
+test('a duty that does not exist is refused with its line', () => {
+  expect(() =>
+    read('opening: { type: circle, diameterMm: 90 }\nduties:\n  - { duty: magic }\n'),
+  ).toThrow(
+    expect.objectContaining({
+      code: 'settings-invalid',
+      where: expect.objectContaining({ line: 3 }),
+    }),
+  );
+});
