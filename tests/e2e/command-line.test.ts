@@ -181,7 +181,7 @@ design: { faces: 2 }
       seal.checks.find((each: { name: string }) => each.name === name)?.value;
     expect(check('water pressure')).toBeCloseTo(49.05, 2);
     expect(check('water thrust')).toBeCloseTo(866.8, 1);
-    expect(seal.sealant.netMl).toBeCloseTo(2 * seal.sealant.perFaceMl, 3);
+    expect(seal.sealant.netMl).toBeCloseTo(2 * seal.sealant.perFaceMl, 1);
     expect(seal.takeOff.consumables.length).toBeGreaterThan(0);
     expect(seal.sample).toBe(true);
     expect(seal.caution).toContain('not a certificate');
