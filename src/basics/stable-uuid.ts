@@ -6,27 +6,46 @@
  */
 
 /** Namespace of all our ids; made once, never changed. */
-const OUR_NAMESPACE = 'b5f0a9f2-6d35-4b1e-9f43-2f7c0d5a8e11';
+const OUR_BYTES = namespaceBytes('b5f0a9f2-6d35-4b1e-9f43-2f7c0d5a8e11');
 
 /** UUID of a name within our namespace, lower case with hyphens. */
 export function stableUuid(name: string): string {
-  return uuidV5(OUR_NAMESPACE, name);
+  return uuidText(stableBytes(name));
+}
+
+/** The 16 bytes of `stableUuid`. */
+export function stableBytes(name: string): Uint8Array {
+  return bytesV5(OUR_BYTES, name);
 }
 
 /** UUID version 5 of a name within a namespace. */
 export function uuidV5(namespace: string, name: string): string {
-  const prefix = namespace.replaceAll('-', '');
+  return uuidText(bytesV5(namespaceBytes(namespace), name));
+}
+
+function bytesV5(namespace: Uint8Array, name: string): Uint8Array {
   const text = ENCODER.encode(name);
   const input = new Uint8Array(16 + text.length);
-  for (let i = 0; i < 16; i++) input[i] = Number.parseInt(prefix.slice(i * 2, i * 2 + 2), 16);
+  input.set(namespace);
   input.set(text, 16);
   const digest = sha1(input);
   digest[6] = ((digest[6] ?? 0) & 0x0f) | 0x50;
   digest[8] = ((digest[8] ?? 0) & 0x3f) | 0x80;
+  return digest.subarray(0, 16);
+}
+
+function namespaceBytes(uuid: string): Uint8Array {
+  const digits = uuid.replaceAll('-', '');
+  return Uint8Array.from({ length: 16 }, (_, at) =>
+    Number.parseInt(digits.slice(at * 2, at * 2 + 2), 16),
+  );
+}
+
+function uuidText(bytes: Uint8Array): string {
   let uuid = '';
   for (let i = 0; i < 16; i++) {
     if (i === 4 || i === 6 || i === 8 || i === 10) uuid += '-';
-    uuid += HEX[digest[i] ?? 0];
+    uuid += HEX[bytes[i] ?? 0];
   }
   return uuid;
 }

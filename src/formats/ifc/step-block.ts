@@ -4,7 +4,7 @@
  */
 import { SealbookError } from '../../basics/errors.ts';
 import type { BytePatch } from '../shared/byte-patch.ts';
-import { asciiText, type StepLayout, scanStep } from './step-scan.ts';
+import { asciiText, type StepLayout } from './step-scan.ts';
 
 /** Words of the two comments; plain ASCII without quotes, which some readers trip over. */
 export interface BlockMarks {
@@ -37,44 +37,47 @@ export function patchPlace(layout: StepLayout): number {
   return layout.lastEndsec;
 }
 
-/** Patches that take our blocks out; more than one only where files were joined by hand. */
-export function blockRemovals(bytes: Uint8Array, marks: BlockMarks): BytePatch[] {
-  if (!mayHold(bytes, marks.begin)) return [];
-  const removals: BytePatch[] = [];
-  let begin: number | null = null;
-  scanStep(
-    bytes,
-    () => {},
-    (start, end) => {
-      if (end - start > 400) return;
-      const words = asciiText(bytes, start + 2, end - 2).trim();
-      if (words === marks.begin && begin === null) begin = start;
-      else if (words === marks.end && begin !== null) {
-        const after = lineEndAfter(bytes, end);
-        removals.push({ at: begin, remove: after - begin, insert: NOTHING });
-        begin = null;
-      }
-    },
-  );
-  return removals;
-}
+/**
+ * Follows the comments of a scan and tells which records stand inside a block. A beginning without
+ * an end, where someone cut into the block, is no block.
+ */
+export class BlockWatch {
+  /** Patches that take the blocks out; more than one only where files were joined by hand. */
+  readonly removals: BytePatch[] = [];
+  readonly #bytes: Uint8Array;
+  readonly #marks: BlockMarks;
+  readonly #closed: ReadonlySet<number> | null;
+  #begin: number | null = null;
 
-/** A quick look for the words of a comment, even inside a text: most models hold none. */
-function mayHold(bytes: Uint8Array, words: string): boolean {
-  const slash = 47;
-  for (let at = bytes.indexOf(slash); at !== -1; at = bytes.indexOf(slash, at + 1)) {
-    if (bytes[at + 1] !== 42) continue;
-    if (
-      asciiText(bytes, at + 2, at + 3 + words.length)
-        .trim()
-        .startsWith(words)
-    )
-      return true;
+  /** @param closed Beginnings that are known to have an end; null where that is not known yet. */
+  constructor(bytes: Uint8Array, marks: BlockMarks, closed: ReadonlySet<number> | null = null) {
+    this.#bytes = bytes;
+    this.#marks = marks;
+    this.#closed = closed;
   }
-  return false;
+
+  get isInside(): boolean {
+    return this.#begin !== null;
+  }
+
+  comment(start: number, end: number): void {
+    if (end - start > LONGEST_MARK) return;
+    const words = asciiText(this.#bytes, start + 2, end - 2).trim();
+    if (words === this.#marks.begin && this.#begin === null) {
+      if (this.#closed === null || this.#closed.has(start)) this.#begin = start;
+    } else if (words === this.#marks.end && this.#begin !== null) {
+      const remove = lineEndAfter(this.#bytes, end) - this.#begin;
+      this.removals.push({ at: this.#begin, remove, insert: NOTHING });
+      this.#begin = null;
+    }
+  }
 }
 
-function lineEndAfter(bytes: Uint8Array, at: number): number {
+/** Longer comments are none of ours. */
+const LONGEST_MARK = 400;
+
+/** Past the line end that follows, if one does. */
+export function lineEndAfter(bytes: Uint8Array, at: number): number {
   if (bytes[at] === 13 && bytes[at + 1] === 10) return at + 2;
   return bytes[at] === 10 ? at + 1 : at;
 }

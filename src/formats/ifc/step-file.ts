@@ -1,4 +1,13 @@
-import { asciiText, hashOfBytes, type StepLayout, scanStep, skipBlank } from './step-scan.ts';
+import type { BytePatch } from '../shared/byte-patch.ts';
+import { type BlockMarks, BlockWatch } from './step-block.ts';
+import {
+  asciiText,
+  hashOfBytes,
+  type OnStepRecord,
+  type StepLayout,
+  scanStep,
+  skipBlank,
+} from './step-scan.ts';
 import { type StepValue, stepParameters } from './step-values.ts';
 
 /** A record with its parameters, read when asked for. */
@@ -29,6 +38,15 @@ export type StepSelection =
   /** All but these classes. */
   | { readonly except: ReadonlySet<string> };
 
+export interface StepFileOptions {
+  /** Records between these comments are passed over. */
+  readonly marks?: BlockMarks;
+  /** Records to pass over, by the offset of their bracket. */
+  readonly skip?: ReadonlySet<number>;
+  /** Told of every record that is not passed over, selected or not; perhaps twice of the same. */
+  readonly onRecord?: OnStepRecord;
+}
+
 /**
  * Records of a file, found by id or class. Records are kept as offsets into the bytes; their
  * parameters are read on demand and kept. With a selection a large file costs no more memory than
@@ -36,16 +54,46 @@ export type StepSelection =
  */
 export class StepFile {
   readonly layout: StepLayout;
+  /** Patches that take out the blocks that were passed over. */
+  readonly blocks: readonly BytePatch[];
   readonly #bytes: Uint8Array;
   readonly #spans = new Map<number, { type: string; paramsStart: number; end: number }>();
   readonly #byType = new Map<string, number[]>();
   readonly #byGlobalId = new Map<string, number[]>();
   readonly #read = new Map<number, StepRecord>();
+  #highestId = 0;
 
-  constructor(bytes: Uint8Array, selection?: StepSelection) {
+  constructor(bytes: Uint8Array, selection?: StepSelection, options: StepFileOptions = {}) {
     this.#bytes = bytes;
     const kept = selection === undefined ? null : new SelectedRecords(bytes, selection);
-    this.layout = scanStep(bytes, (id, hash, nameStart, nameEnd, paramsStart, end) => {
+    const { marks } = options;
+    const watch = marks === undefined ? null : new BlockWatch(bytes, marks);
+    this.layout = this.#scan(kept, watch, options);
+    this.blocks = watch?.removals ?? [];
+    if (marks === undefined || watch?.isInside !== true) return;
+    // A block without an end hid what came after it: once more, now that this is known.
+    this.#spans.clear();
+    this.#byType.clear();
+    this.#byGlobalId.clear();
+    const closed = new Set(watch.removals.map(({ at }) => at));
+    this.#scan(kept, new BlockWatch(bytes, marks, closed), options);
+  }
+
+  /** Highest number of the records that were not passed over. */
+  get highestId(): number {
+    return this.#highestId;
+  }
+
+  #scan(
+    kept: SelectedRecords | null,
+    watch: BlockWatch | null,
+    { skip, onRecord }: StepFileOptions,
+  ): StepLayout {
+    const bytes = this.#bytes;
+    const onEach: OnStepRecord = (id, hash, nameStart, nameEnd, paramsStart, end) => {
+      if (watch?.isInside === true || skip?.has(paramsStart) === true) return;
+      if (id > this.#highestId) this.#highestId = id;
+      onRecord?.(id, hash, nameStart, nameEnd, paramsStart, end);
       const globalId = kept?.globalId(paramsStart, end) ?? null;
       if (globalId !== null) push(this.#byGlobalId, globalId, id);
       if (kept !== null && globalId === null && !kept.keeps(hash, nameStart, nameEnd)) return;
@@ -54,7 +102,9 @@ export class StepFile {
       const type = asciiText(bytes, nameStart, nameEnd).toUpperCase();
       this.#spans.set(id, { type, paramsStart, end });
       push(this.#byType, type, id);
-    });
+    };
+    if (watch === null) return scanStep(bytes, onEach);
+    return scanStep(bytes, onEach, (start, end) => watch.comment(start, end));
   }
 
   /** Ids of the records with one of the selected GlobalIds; more than one where a file repeats it. */

@@ -26,6 +26,7 @@ export class StepLines {
   readonly schema: IfcSchema;
   #next: number;
   readonly #lines: string[] = [];
+  readonly #replaced = new Map<number, string>();
 
   /** @param firstId Number of the first record written. */
   constructor(schema: IfcSchema, firstId: number) {
@@ -43,6 +44,16 @@ export class StepLines {
     this.#next += 1;
     this.#lines.push(`#${id}=${this.#recordText(className, values)}`);
     return id;
+  }
+
+  /** Writes a record under a number that the file has already, in place of the line there. */
+  replace(id: number, className: string, values: Readonly<Record<string, StepToken>>): void {
+    this.#replaced.set(id, `#${id}=${this.#recordText(className, values)}`);
+  }
+
+  /** Lines that stand in place of others, by their number. */
+  get replaced(): ReadonlyMap<number, string> {
+    return this.#replaced;
   }
 
   get lines(): readonly string[] {

@@ -37,6 +37,15 @@ const SLASH = 47;
 const SEMICOLON = 59;
 const EQUALS = 61;
 const HASH = 35;
+const LINE_FEED = 10;
+
+/** 1 for each byte of the set: one look a byte, where comparisons would take several. */
+function byteSet(isIn: (byte: number) => boolean): Uint8Array {
+  return Uint8Array.from({ length: 256 }, (_, byte) => (isIn(byte) ? 1 : 0));
+}
+
+const NAME_BYTES = byteSet((byte) => /\w/.test(String.fromCharCode(byte)));
+const STOP_BYTES = byteSet((byte) => [SEMICOLON, QUOTE, SLASH].includes(byte));
 
 /** Told of each comment between records: offset of its start, and after its end. */
 export type OnStepComment = (start: number, end: number) => void;
@@ -57,26 +66,31 @@ export function scanStep(
   let highestId = 0;
   let at = 0;
   while (at < length) {
-    at = skipBlank(bytes, at, onComment);
+    // Most records follow the last one after a single line end: the call is for the others.
+    if (bytes[at] === LINE_FEED) at += 1;
+    if (bytes[at] !== HASH) at = skipBlank(bytes, at, onComment);
     if (at >= length) break;
     const start = at;
     if (bytes[start] === HASH) {
       let i = start + 1;
       let id = 0;
-      for (let digit = bytes[i] ?? 0; digit >= 48 && digit <= 57; digit = bytes[i] ?? 0) {
-        id = id * 10 + digit - 48;
+      for (let digit = (bytes[i] ?? 0) - 48; digit >= 0 && digit <= 9; ) {
+        id = id * 10 + digit;
         i += 1;
+        digit = (bytes[i] ?? 0) - 48;
       }
-      i = skipBlank(bytes, i);
+      if (bytes[i] !== EQUALS) i = skipBlank(bytes, i);
       const isRecord = bytes[i] === EQUALS;
-      const nameStart = isRecord ? skipBlank(bytes, i + 1) : i;
+      if (isRecord) i += 1;
+      const nameStart = isRecord && (bytes[i] ?? 0) <= SLASH ? skipBlank(bytes, i) : i;
       let nameEnd = nameStart;
       let hash = HASH_START;
-      for (let byte = bytes[nameEnd] ?? 0; isNameByte(byte); byte = bytes[nameEnd] ?? 0) {
-        hash = hashOn(hash, byte);
+      for (let byte = bytes[nameEnd] ?? 0; NAME_BYTES[byte] === 1; ) {
+        hash = Math.imul(hash ^ (byte & CAPITAL), HASH_STEP);
         nameEnd += 1;
+        byte = bytes[nameEnd] ?? 0;
       }
-      const paramsStart = skipBlank(bytes, nameEnd);
+      const paramsStart = bytes[nameEnd] === OPEN ? nameEnd : skipBlank(bytes, nameEnd);
       const end = statementEnd(bytes, paramsStart);
       if (end === -1) break;
       at = end;
@@ -114,17 +128,17 @@ export function scanStep(
   };
 }
 
+/** FNV-1a, 32 bit, over bytes without the bit that tells small letters from capitals. */
 const HASH_START = 0x811c9dc5;
-
-/** One step of FNV-1a, 32 bit; small letters count as capitals. */
-function hashOn(hash: number, byte: number): number {
-  return Math.imul(hash ^ (byte >= 97 && byte <= 122 ? byte - 32 : byte), 0x01000193);
-}
+const HASH_STEP = 0x01000193;
+const CAPITAL = 0xdf;
 
 /** Hash of bytes as `scanStep` gives it for names. */
 export function hashOfBytes(bytes: Uint8Array, start: number, end: number): number {
   let hash = HASH_START;
-  for (let i = start; i < end; i++) hash = hashOn(hash, bytes[i] ?? 0);
+  for (let i = start; i < end; i++) {
+    hash = Math.imul(hash ^ ((bytes[i] ?? 0) & CAPITAL), HASH_STEP);
+  }
   return hash;
 }
 
@@ -139,21 +153,19 @@ export function asciiText(bytes: Uint8Array, start: number, end: number): string
 function statementEnd(bytes: Uint8Array, from: number): number {
   const length = bytes.length;
   let i = from;
-  while (i < length) {
+  for (;;) {
+    while (i < length && STOP_BYTES[bytes[i] ?? 0] === 0) i += 1;
+    if (i >= length) return -1;
     const byte = bytes[i];
     if (byte === SEMICOLON) return i + 1;
     if (byte === QUOTE) {
       // A doubled quote inside a string closes and opens it again, which comes to the same here.
-      const close = bytes.indexOf(QUOTE, i + 1);
-      if (close === -1) return -1;
-      i = close + 1;
-    } else if (byte === SLASH && bytes[i + 1] === STAR) {
-      i = commentEnd(bytes, i);
-    } else {
       i += 1;
-    }
+      while (i < length && bytes[i] !== QUOTE) i += 1;
+      if (i >= length) return -1;
+      i += 1;
+    } else i = bytes[i + 1] === STAR ? commentEnd(bytes, i) : i + 1;
   }
-  return -1;
 }
 
 /** Past white space and comments. */
@@ -184,15 +196,6 @@ export function commentEnd(bytes: Uint8Array, from: number): number {
     if (bytes[star + 1] === SLASH) return star + 2;
     i = star + 1;
   }
-}
-
-function isNameByte(byte: number): boolean {
-  return (
-    (byte >= 65 && byte <= 90) ||
-    (byte >= 97 && byte <= 122) ||
-    (byte >= 48 && byte <= 57) ||
-    byte === 95
-  );
 }
 
 function firstLineEnd(bytes: Uint8Array): '\r\n' | '\n' {

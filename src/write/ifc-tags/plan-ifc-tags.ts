@@ -1,13 +1,12 @@
 import { SealbookError } from '../../basics/errors.ts';
-import { stableUuid } from '../../basics/stable-uuid.ts';
-import { blockPatch, blockRemovals, patchPlace } from '../../formats/ifc/step-block.ts';
-import { StepFile } from '../../formats/ifc/step-file.ts';
-import { ifcGlobalId } from '../../formats/ifc/step-global-id.ts';
+import { blockPatch, patchPlace } from '../../formats/ifc/step-block.ts';
+import { StepFile, type StepSelection } from '../../formats/ifc/step-file.ts';
 import { StepLines } from '../../formats/ifc/step-lines.ts';
 import { ifcSchemaOf } from '../../formats/ifc/step-schema.ts';
 import { StepUnits } from '../../formats/ifc/step-units.ts';
-import { applyPatches, type BytePatch } from '../../formats/shared/byte-patch.ts';
+import type { BytePatch } from '../../formats/shared/byte-patch.ts';
 import type { IfcTagEdit, TagRefusal } from '../../model/tag-edit.ts';
+import { FormerLines, OwnRecords } from './former-lines.ts';
 import { OUR_MARKS } from './our-marks.ts';
 import { type IfcTagOptions, MAP_CLASSES, TagLines } from './tag-lines.ts';
 
@@ -38,34 +37,62 @@ const LOOKED_UP: ReadonlySet<string> = new Set([
 ]);
 
 /**
- * Plans the tags of a model as patches: an earlier block of ours goes, the new one comes before the
- * end of the data section. Tagging a tagged model again with the same edits changes nothing. A
- * model that can't be patched safely is refused as a whole and gets no patches.
+ * Plans the tags of a model as patches: what an earlier run wrote goes, also where another program
+ * has saved the model since, and the new block comes before the end of the data section. Tagging a
+ * tagged model again with the same edits changes nothing. A model that can't be patched safely is
+ * refused as a whole and gets no patches.
  */
 export function planIfcTags(
   bytes: Uint8Array,
   edits: readonly IfcTagEdit[],
   options: IfcTagOptions,
 ): IfcTagPlan {
-  const removals = blockRemovals(bytes, OUR_MARKS);
-  // The look-ups must not see our own earlier lines; without any, the source itself will do.
-  const source = removals.length === 0 ? bytes : applyPatches(bytes, removals);
   try {
-    const { added, at, insert, refused } = planLines(source, edits, options);
-    if (added.length === 0) return { patches: removals, added, refused };
-    const patch = { at: sourceOffset(at, removals), remove: 0, insert };
-    return { patches: [...removals, patch], added, refused };
+    return planLines(bytes, edits, options);
   } catch (error) {
     if (!(error instanceof SealbookError) || error.code !== 'input-unreadable') throw error;
     return { patches: [], added: [], refused: [{ tag: null, id: null, reason: error.message }] };
   }
 }
 
-function planLines(source: Uint8Array, edits: readonly IfcTagEdit[], options: IfcTagOptions) {
-  const planned = ourGlobalIds(edits, options.fileKey);
-  const globalIds = new Set([...elementIds(edits), ...planned]);
-  const file = new StepFile(source, { classes: LOOKED_UP, globalIds });
-  const at = patchPlace(file.layout);
+function planLines(
+  bytes: Uint8Array,
+  edits: readonly IfcTagEdit[],
+  options: IfcTagOptions,
+): IfcTagPlan {
+  const selection = { classes: LOOKED_UP, globalIds: new Set(elementIds(edits)) };
+  const { file, schema, former } = openForTags(bytes, selection);
+  const pinned = former?.pinned ?? NOTHING_PINNED;
+  const firstId = Math.max(file.highestId, ...pinned.values()) + 1;
+  const lines = new StepLines(schema, firstId);
+  const units = new StepUnits(file, schema);
+  const writer = new TagLines({ file, lines, units, options, pinned });
+  for (const edit of edits) writer.addEdit(edit);
+  writer.finish();
+  const { replaced } = lines;
+  const added = [...replaced.values(), ...lines.lines];
+  return {
+    patches: [
+      ...file.blocks,
+      ...(former?.patches(replaced) ?? []),
+      ...(lines.lines.length === 0 ? [] : [blockPatch(file.layout, OUR_MARKS, lines.lines)]),
+    ],
+    added,
+    refused: [...writer.refused, ...(former?.left(replaced) ?? [])],
+  };
+}
+
+const NOTHING_PINNED: ReadonlyMap<string, number> = new Map();
+
+/**
+ * The model without our lines of an earlier run, and those that another program saved among its own.
+ *
+ * @throws SealbookError `input-unreadable` with the reason where it can't be patched safely.
+ */
+function openForTags(bytes: Uint8Array, selection: StepSelection) {
+  const own = new OwnRecords(bytes);
+  const file = new StepFile(bytes, selection, { marks: OUR_MARKS, onRecord: own.look });
+  patchPlace(file.layout);
   const schema = ifcSchemaOf(file.layout.schema);
   if (schema === null) {
     throw new SealbookError(
@@ -73,21 +100,28 @@ function planLines(source: Uint8Array, edits: readonly IfcTagEdit[], options: If
       `The model can't be tagged: its schema is ${file.layout.schema ?? 'not named'}.`,
     );
   }
-  const foreign = [...planned].find((id) => file.idsOfGlobalId(id).length > 0);
-  if (foreign !== undefined) {
-    throw new SealbookError(
-      'input-unreadable',
-      `The model can't be tagged: another program saved it with our earlier tags inside (${foreign}).`,
-      { todo: 'Export the model again from where it is authored, without our tags.' },
-    );
-  }
-  const lines = new StepLines(schema, file.layout.highestId + 1);
-  const units = new StepUnits(file, schema);
-  const writer = new TagLines({ file, lines, units, options });
-  for (const edit of edits) writer.addEdit(edit);
-  writer.finish();
-  const { insert } = blockPatch(file.layout, OUR_MARKS, lines.lines);
-  return { added: lines.lines, at, insert, refused: writer.refused };
+  if (own.ids.size === 0) return { file, schema, former: null };
+  const former = new FormerLines(bytes, schema, own, file.layout.records);
+  const without = new StepFile(bytes, selection, { marks: OUR_MARKS, skip: former.offsets });
+  return { file: without, schema, former };
+}
+
+/** What takes our lines out of a model, and those that can't go. */
+export interface IfcUntagPlan {
+  readonly patches: readonly BytePatch[];
+  readonly left: readonly TagRefusal[];
+}
+
+/** Plans the way back; a model that holds nothing of ours, or can't be read, gets no patches. */
+export function planIfcUntag(bytes: Uint8Array): IfcUntagPlan {
+  const own = new OwnRecords(bytes);
+  const nothing = { classes: new Set<string>(), globalIds: new Set<string>() };
+  const file = new StepFile(bytes, nothing, { marks: OUR_MARKS, onRecord: own.look });
+  const schema = ifcSchemaOf(file.layout.schema);
+  if (own.ids.size === 0 || schema === null) return { patches: file.blocks, left: [] };
+  const former = new FormerLines(bytes, schema, own, file.layout.records);
+  const none: ReadonlyMap<number, string> = new Map();
+  return { patches: [...file.blocks, ...former.patches(none)], left: former.left(none) };
 }
 
 function elementIds(edits: readonly IfcTagEdit[]): string[] {
@@ -96,16 +130,4 @@ function elementIds(edits: readonly IfcTagEdit[]): string[] {
     ...serviceIds,
     ...hostIds,
   ]);
-}
-
-/** The GlobalIds of the sets we would write: where one is there already, the model holds our tags. */
-function ourGlobalIds(edits: readonly IfcTagEdit[], fileKey: string): Set<string> {
-  return new Set(edits.map(({ tag }) => ifcGlobalId(stableUuid(`${fileKey}/${tag}/set`))));
-}
-
-/** An offset after the removals, as an offset before them. */
-function sourceOffset(at: number, removals: readonly BytePatch[]): number {
-  let offset = at;
-  for (const removal of removals) if (removal.at <= offset) offset += removal.remove;
-  return offset;
 }

@@ -1,6 +1,4 @@
-import { stableUuid } from '../../basics/stable-uuid.ts';
 import type { StepFile } from '../../formats/ifc/step-file.ts';
-import { ifcGlobalId } from '../../formats/ifc/step-global-id.ts';
 import {
   name,
   ref,
@@ -9,18 +7,27 @@ import {
   type StepToken,
   text,
 } from '../../formats/ifc/step-lines.ts';
+import { ownGlobalId } from './own-global-id.ts';
 
 /** Writes records that carry a GlobalId and an owner history. */
 export class RootedLines {
   readonly #file: StepFile;
   readonly #lines: StepLines;
   readonly #fileKey: string;
+  readonly #pinned: ReadonlyMap<string, number>;
   #history: StepToken | null = null;
 
-  constructor(file: StepFile, lines: StepLines, fileKey: string) {
+  /** @param pinned Numbers under which records of these GlobalIds are written again. */
+  constructor(
+    file: StepFile,
+    lines: StepLines,
+    fileKey: string,
+    pinned: ReadonlyMap<string, number>,
+  ) {
     this.#file = file;
     this.#lines = lines;
     this.#fileKey = fileKey;
+    this.#pinned = pinned;
   }
 
   /** Relates a set of properties or quantities to what carries it. */
@@ -34,11 +41,12 @@ export class RootedLines {
   /** Writes a record with a GlobalId that follows from the file's key and `key`; gives its number. */
   add(className: string, key: string, values: Readonly<Record<string, StepToken>>): number {
     this.#history ??= this.#ownerHistory();
-    return this.#lines.add(className, {
-      GlobalId: text(ifcGlobalId(stableUuid(`${this.#fileKey}/${key}`))),
-      OwnerHistory: this.#history,
-      ...values,
-    });
+    const globalId = ownGlobalId(`${this.#fileKey}/${key}`);
+    const all = { GlobalId: text(globalId), OwnerHistory: this.#history, ...values };
+    const pinned = this.#pinned.get(globalId);
+    if (pinned === undefined) return this.#lines.add(className, all);
+    this.#lines.replace(pinned, className, all);
+    return pinned;
   }
 
   /** The file's own; IFC2X3 demands one, so there a file without any gets one from us. */

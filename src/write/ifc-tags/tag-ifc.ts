@@ -1,8 +1,6 @@
-import { blockRemovals } from '../../formats/ifc/step-block.ts';
 import { applyPatches } from '../../formats/shared/byte-patch.ts';
 import type { IfcTagEdit, TagRefusal } from '../../model/tag-edit.ts';
-import { OUR_MARKS } from './our-marks.ts';
-import { planIfcTags } from './plan-ifc-tags.ts';
+import { planIfcTags, planIfcUntag } from './plan-ifc-tags.ts';
 import type { IfcTagOptions } from './tag-lines.ts';
 
 export interface TaggedIfc {
@@ -25,7 +23,7 @@ export function tagIfc(
   return { result: applyPatches(bytes, patches), added, refused };
 }
 
-/** The model without our tags: the bytes it had before. */
+/** The model without our tags: the bytes it had before, unless another program saved it since. */
 export function untagIfc(bytes: Uint8Array): Uint8Array {
-  return applyPatches(bytes, blockRemovals(bytes, OUR_MARKS));
+  return applyPatches(bytes, planIfcUntag(bytes).patches);
 }

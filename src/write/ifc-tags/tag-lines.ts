@@ -15,6 +15,7 @@ import type { StepUnits } from '../../formats/ifc/step-units.ts';
 import type { IfcTagEdit, TagField, TagRefusal } from '../../model/tag-edit.ts';
 import type { FileFrame } from './file-frame.ts';
 import { globalIdOf, readHosts, readStoreys } from './file-relations.ts';
+import { PENETRATION_SET, QUANTITY_SET, SEAL_TYPE, SERVICE_SET } from './our-marks.ts';
 import { ProvisionLines } from './provision-lines.ts';
 import { RootedLines } from './rooted-lines.ts';
 import { quantityLine, TagValues } from './tag-values.ts';
@@ -42,12 +43,9 @@ export interface TagLinesInput {
   readonly lines: StepLines;
   readonly units: StepUnits;
   readonly options: IfcTagOptions;
+  /** GlobalId to number of former lines of ours that lines of others refer to. */
+  readonly pinned: ReadonlyMap<string, number>;
 }
-
-const PENETRATION_SET = 'Sealbook_Penetration';
-const SERVICE_SET = 'Sealbook_Service';
-const QUANTITY_SET = 'Sealbook_SealQuantities';
-const SEAL_TYPE = 'PENETRATION SEAL';
 
 /** Records that say where a model lies on the map. */
 export const MAP_CLASSES = [
@@ -73,13 +71,13 @@ export class TagLines {
   #storeys: ReadonlyMap<number, number> | null = null;
   #hosts: ReadonlyMap<number, number> | null = null;
 
-  constructor({ file, lines, units, options }: TagLinesInput) {
+  constructor({ file, lines, units, options, pinned }: TagLinesInput) {
     this.#file = file;
     this.#lines = lines;
     this.#options = options;
     this.#values = new TagValues(units);
     this.#provisions = new ProvisionLines(file, lines, units);
-    this.#rooted = new RootedLines(file, lines, options.fileKey);
+    this.#rooted = new RootedLines(file, lines, options.fileKey, pinned);
   }
 
   addEdit(edit: IfcTagEdit): void {
@@ -319,7 +317,8 @@ export class TagLines {
   #contain(element: number, near: number | null): void {
     this.#storeys ??= readStoreys(this.#file, this.#lines.schema);
     const storey = near === null ? undefined : this.#storeys.get(near);
-    if (storey === undefined) return;
+    // A program that saved our lines may have put the element into a storey by a line of its own.
+    if (storey === undefined || this.#storeys.has(element)) return;
     const contents = this.#contents.get(storey);
     if (contents === undefined) this.#contents.set(storey, [element]);
     else contents.push(element);
