@@ -7,14 +7,20 @@ export interface LbfgsOptions {
   readonly valueBelow: number;
   /** Stop when the value falls by less than a fifth over this many steps; never when absent. */
   readonly stallSteps?: number;
-  /** Stop when the squared gradient is at or below this share of the value. */
-  readonly gradientRatio: number;
 }
 
 /** Minimiser with its own work space, made once for a number of variables. */
 export interface Lbfgs {
-  /** Lowers the objective from `x`, in place; returns the value reached. */
-  minimise(objective: Objective, x: Float64Array, options: LbfgsOptions): number;
+  /**
+   * Lowers the objective from `x`, in place; returns the value reached. Stops when the squared
+   * gradient is at or below `gradientRatio` times the value.
+   */
+  minimise(
+    objective: Objective,
+    x: Float64Array,
+    options: LbfgsOptions,
+    gradientRatio: number,
+  ): number;
   /** Evaluations of objectives so far. */
   readonly evaluations: () => number;
 }
@@ -25,39 +31,46 @@ const MEMORY = 5;
  * Limited-memory quasi-Newton minimiser for sums of squared overlaps, which are zero at a solution
  * and have a piecewise linear gradient.
  * @source Nocedal and Wright, Numerical Optimization, algorithms 7.4 and 7.5; line search by halving
- * with one quadratic interpolation.
+ * with one quadratic interpolation. Passes over the vectors are drawn together: with a few dozen
+ * unknowns they cost as much as the objective.
  */
 export function makeLbfgs(size: number): Lbfgs {
   const gradient = new Float64Array(size);
   const trialGradient = new Float64Array(size);
   const trial = new Float64Array(size);
   const direction = new Float64Array(size);
-  // The stored pairs, one after another in one array each.
-  const steps = new Float64Array(MEMORY * size);
-  const changes = new Float64Array(MEMORY * size);
+  const steps = Array.from({ length: MEMORY }, () => new Float64Array(size));
+  const changes = Array.from({ length: MEMORY }, () => new Float64Array(size));
   const curvatures = new Float64Array(MEMORY);
+  /** Squared length of each change. */
+  const squares = new Float64Array(MEMORY);
   const alphas = new Float64Array(MEMORY);
   let evaluations = 0;
 
-  function minimise(objective: Objective, x: Float64Array, options: LbfgsOptions): number {
+  function minimise(
+    objective: Objective,
+    x: Float64Array,
+    options: LbfgsOptions,
+    gradientRatio: number,
+  ): number {
     let value = objective(x, gradient);
     evaluations++;
     let stored = 0;
     let newest = -1;
-    const stallSteps = options.stallSteps ?? Number.POSITIVE_INFINITY;
+    const { maxSteps, valueBelow } = options;
+    const stallSteps = options.stallSteps ?? maxSteps;
     let lookAgain = stallSteps;
     let before = value;
-    for (let step = 0; step < options.maxSteps; step++) {
-      if (value <= options.valueBelow) return value;
+    for (let step = 0; step < maxSteps; step++) {
+      if (value <= valueBelow) return value;
       if (step === lookAgain) {
         if (value > 0.8 * before) return value;
         before = value;
         lookAgain = step + stallSteps;
       }
       const squared = dot(gradient, gradient, size);
-      if (squared <= options.gradientRatio * value) return value;
-      findDirection(stored, newest);
-      let slope = dot(gradient, direction, size);
+      if (squared <= gradientRatio * value) return value;
+      let slope = findDirection(stored, newest);
       if (!(slope < 0)) {
         stored = 0;
         for (let k = 0; k < size; k++) direction[k] = -(gradient[k] as number) * 0.25;
@@ -77,24 +90,36 @@ export function makeLbfgs(size: number): Lbfgs {
     return value;
   }
 
-  /** Direction from the stored pairs, newest first; plain descent without any. */
-  function findDirection(stored: number, newest: number): void {
-    for (let k = 0; k < size; k++) direction[k] = -(gradient[k] as number);
+  /** Direction from the stored pairs, newest first; plain descent without any. Returns its slope. */
+  function findDirection(stored: number, newest: number): number {
     let scale = 0.25;
+    for (let k = 0; k < size; k++) direction[k] = -(gradient[k] as number);
+    let along = stored > 0 ? dot(steps[newest] as Float64Array, direction, size) : 0;
     for (let back = 0; back < stored; back++) {
       const at = (newest - back + MEMORY) % MEMORY;
-      const rho = curvatures[at] as number;
-      const alpha = dotAt(steps, at * size, direction, size) / rho;
+      const alpha = along / (curvatures[at] as number);
       alphas[at] = alpha;
-      addAt(direction, -alpha, changes, at * size, size);
-      if (back === 0) scale = rho / squareAt(changes, at * size, size);
+      if (back === 0) scale = (curvatures[at] as number) / (squares[at] as number);
+      const change = changes[at] as Float64Array;
+      if (back === stored - 1) {
+        for (let k = 0; k < size; k++) {
+          direction[k] = ((direction[k] as number) - alpha * (change[k] as number)) * scale;
+        }
+        continue;
+      }
+      const next = steps[(at - 1 + MEMORY) % MEMORY] as Float64Array;
+      along = addAndDot(direction, -alpha, change, next, size);
     }
-    for (let k = 0; k < size; k++) direction[k] = (direction[k] as number) * scale;
+    if (stored === 0) return scaleAndSlope(direction, scale, gradient, size);
+    const oldest = (newest - stored + 1 + MEMORY) % MEMORY;
+    along = dot(changes[oldest] as Float64Array, direction, size);
     for (let back = stored - 1; back >= 0; back--) {
       const at = (newest - back + MEMORY) % MEMORY;
-      const beta = dotAt(changes, at * size, direction, size) / (curvatures[at] as number);
-      addAt(direction, (alphas[at] as number) - beta, steps, at * size, size);
+      const weight = (alphas[at] as number) - along / (curvatures[at] as number);
+      const next = back === 0 ? gradient : (changes[(at + 1) % MEMORY] as Float64Array);
+      along = addAndDot(direction, weight, steps[at] as Float64Array, next, size);
     }
+    return along;
   }
 
   /** Leaves the new point in `trial` and its gradient in `trialGradient`; null when stuck. */
@@ -106,8 +131,9 @@ export function makeLbfgs(size: number): Lbfgs {
   ): number | null {
     let length = 1;
     for (let attempt = 0; attempt < 20; attempt++) {
-      for (let k = 0; k < size; k++)
+      for (let k = 0; k < size; k++) {
         trial[k] = (x[k] as number) + length * (direction[k] as number);
+      }
       const reached = objective(trial, trialGradient);
       evaluations++;
       if (reached <= value + 1e-4 * length * slope) return reached;
@@ -119,20 +145,22 @@ export function makeLbfgs(size: number): Lbfgs {
 
   /** Moves x to the trial point and stores the pair; false when its curvature is useless. */
   function remember(x: Float64Array, at: number): boolean {
-    const base = at * size;
+    const step = steps[at] as Float64Array;
+    const change = changes[at] as Float64Array;
     let curvature = 0;
     let squared = 0;
     for (let k = 0; k < size; k++) {
       const ds = (trial[k] as number) - (x[k] as number);
       const dy = (trialGradient[k] as number) - (gradient[k] as number);
-      steps[base + k] = ds;
-      changes[base + k] = dy;
+      step[k] = ds;
+      change[k] = dy;
       curvature += ds * dy;
       squared += dy * dy;
       x[k] = trial[k] as number;
       gradient[k] = trialGradient[k] as number;
     }
     curvatures[at] = curvature;
+    squares[at] = squared;
     return curvature > 1e-10 * squared && curvature > 0;
   }
 
@@ -145,26 +173,34 @@ function dot(a: Float64Array, b: Float64Array, size: number): number {
   return total;
 }
 
-/** Of the stretch of `a` from `base` and all of `b`. */
-function dotAt(a: Float64Array, base: number, b: Float64Array, size: number): number {
-  let total = 0;
-  for (let k = 0; k < size; k++) total += (a[base + k] as number) * (b[k] as number);
-  return total;
-}
-
-function squareAt(a: Float64Array, base: number, size: number): number {
-  let total = 0;
-  for (let k = base; k < base + size; k++) total += (a[k] as number) * (a[k] as number);
-  return total;
-}
-
-/** Adds `weight` times the stretch of `from` at `base`. */
-function addAt(
+/** Adds `weight` times `from` to `to` and returns what that is along `other`. */
+function addAndDot(
   to: Float64Array,
   weight: number,
   from: Float64Array,
-  base: number,
+  other: Float64Array,
   size: number,
-): void {
-  for (let k = 0; k < size; k++) to[k] = (to[k] as number) + weight * (from[base + k] as number);
+): number {
+  let total = 0;
+  for (let k = 0; k < size; k++) {
+    const value = (to[k] as number) + weight * (from[k] as number);
+    to[k] = value;
+    total += value * (other[k] as number);
+  }
+  return total;
+}
+
+function scaleAndSlope(
+  direction: Float64Array,
+  scale: number,
+  gradient: Float64Array,
+  size: number,
+): number {
+  let slope = 0;
+  for (let k = 0; k < size; k++) {
+    const value = (direction[k] as number) * scale;
+    direction[k] = value;
+    slope += value * (gradient[k] as number);
+  }
+  return slope;
 }

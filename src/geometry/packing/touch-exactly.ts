@@ -1,4 +1,5 @@
-import type { Contact, PackSolver } from './pack-solver.ts';
+import type { Contact } from './contacts.ts';
+import type { PackSolver } from './pack-solver.ts';
 import { solveSymmetric } from './solve-symmetric.ts';
 
 /** More contacts than this are left to settling: the dense factor no longer pays. */
