@@ -147,10 +147,12 @@ function fill(job: Job, asked: Float64Array, gap: CommonGap | null): Filled {
   const between = Math.min(...problem.fillers.map((filler) => 2 * pressedRadius(filler, problem)));
   const isRoomy = keeps && gap.gapMm >= between;
   const kept = isRoomy ? { ...problem, bareApartMm: between } : problem;
-  const { fill: work, alike, alikeEmpty } = EFFORT[problem.effort];
+  const { fill, fillEach, alike, alikeEmpty } = EFFORT[problem.effort];
   const share = bodies.length === 0 ? alikeEmpty : alike;
   const grown = fillAlike(kept, bodies, region, greedy, share, random);
   const starts = grown === greedy ? [greedy] : [greedy, grown];
+  const pieces = greedy.placed.length + greedy.tubes.length;
+  const work = Math.min(fill, fillEach * pieces);
   const filled = starts.map((start) =>
     fillTogether(kept, bodies, region, start, work / starts.length, random),
   );

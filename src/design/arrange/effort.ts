@@ -18,7 +18,8 @@ export interface EffortLimits {
   readonly alike: number;
   /** The same in an empty opening: met often, and solved once. */
   readonly alikeEmpty: number;
-  /** For moving cables and tubes together to get more tubes in. */
+  /** For moving cables and tubes together to get more tubes in: for each piece, and at most. */
+  readonly fillEach: number;
   readonly fill: number;
 }
 
@@ -30,16 +31,18 @@ export const EFFORT: Record<Effort, EffortLimits> = {
     extra: 6_000,
     alike: 0,
     alikeEmpty: 2_500_000,
-    fill: 32_000,
+    fillEach: 1_000,
+    fill: 60_000,
   },
   normal: {
     gap: 80_000,
     asked: 3_000_000,
     boxes: 300_000,
     extra: 50_000,
-    alike: 60_000,
+    alike: 0,
     alikeEmpty: 5_000_000,
-    fill: 250_000,
+    fillEach: 23_000,
+    fill: 4_000_000,
   },
   thorough: {
     gap: 1_000_000,
@@ -48,6 +51,7 @@ export const EFFORT: Record<Effort, EffortLimits> = {
     extra: 1_000_000,
     alike: 600_000,
     alikeEmpty: 40_000_000,
-    fill: 4_000_000,
+    fillEach: 200_000,
+    fill: 10_000_000,
   },
 };

@@ -13,7 +13,7 @@ const MOST_PIECES = 160;
 /** Random spots among which the emptiest is tried for a further tube. */
 const SPOTS = 60;
 /** Share of the whole effort spent on one tube more. */
-const TRY_SHARE = 1 / 24;
+const TRY_SHARE = 1 / 36;
 
 /** How one tube more is brought in. */
 type Gain =
