@@ -17,6 +17,7 @@ interface RunOptions {
   readonly effort?: 'quick' | 'normal';
   readonly dryRun?: boolean;
   readonly answers?: readonly string[];
+  readonly perLevel?: boolean;
   readonly keepGoing?: boolean;
   readonly failOn?: QuerySeverity;
   readonly json?: boolean;
@@ -35,6 +36,7 @@ export function runCommand(): Command {
       'a workbook that came back filled in; may be given several times',
       (file: string, before: readonly string[] = []) => [...before, file],
     )
+    .option('--per-level', 'write a workbook of its own for each level beside the whole one')
     .option('--dry-run', 'say what would be written, write nothing')
     .option('--keep-going', 'use the files that can be read when one cannot')
     .addOption(
@@ -58,7 +60,7 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
     await loadProject(targets, options.range ?? null, options.keepGoing ?? false),
     options.answers ?? [],
   );
-  const settings = withEffort(project.settings, options.effort);
+  const settings = withOptions(project.settings, options);
   const opened = openRange(project.rangeFile);
   const folder = options.out ?? project.defaultOut;
   const registerPath = path.join(project.folder ?? folder, REGISTER_NAME);
@@ -97,9 +99,13 @@ async function run(targets: readonly string[], options: RunOptions): Promise<voi
   }
 }
 
-function withEffort(settings: Settings, effort: RunOptions['effort']): Settings {
-  if (effort === undefined) return settings;
-  return { ...settings, design: { ...settings.design, effort } };
+function withOptions(settings: Settings, { effort, perLevel }: RunOptions): Settings {
+  const { design, outputs } = settings;
+  return {
+    ...settings,
+    design: effort === undefined ? design : { ...design, effort },
+    outputs: perLevel ? { ...outputs, workbookPerLevel: true } : outputs,
+  };
 }
 
 const SEVERITIES = ['note', 'ask', 'stop'] as const;

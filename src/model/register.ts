@@ -61,7 +61,12 @@ export const RegisterRecord = z.strictObject({
   firstIn: z.string(),
   retiredIn: z.string().nullable(),
   /** As issued with the revision named. */
-  issued: z.strictObject({ revision: z.string(), facts: IssuedFacts }),
+  issued: z.strictObject({
+    revision: z.string(),
+    facts: IssuedFacts,
+    /** How it was recognised in that revision, or why it was new; absent in registers of before it was kept. */
+    because: z.string().optional(),
+  }),
   /** As issued with the revision before that one; null for a penetration that is new in it. */
   before: z.strictObject({ revision: z.string(), facts: IssuedFacts }).nullable(),
   /** Seals of the last issue, later cables that were recorded among them. */

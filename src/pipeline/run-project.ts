@@ -30,6 +30,7 @@ import { tagPenetrations, updateRegister } from '../register/update-register.ts'
 import { buildResult, resultText } from '../write/result/build-result.ts';
 import { writeSealPages } from '../write/seal-pages/write-seal-pages.ts';
 import { writeTables } from '../write/tables/write-tables.ts';
+import { workbookParts } from '../write/workbook/workbook-parts.ts';
 import { writeWorkbook } from '../write/workbook/write-workbook.ts';
 import {
   matchDecisions,
@@ -299,6 +300,11 @@ async function writeFiles(issue: Issue, result: SealbookResult, platform: Platfo
     platform.onProgress?.({ step: 'writing the workbook', done: 0, total: 0 });
     const bytes = await writeWorkbook(issue, { svgToPng: platform.svgToPng });
     files.push({ name: WORKBOOK_NAME, bytes });
+    for (const part of workbookParts(issue)) {
+      platform.onProgress?.({ step: `writing the workbook of ${part.name}`, done: 0, total: 0 });
+      const own = await writeWorkbook(issue, { svgToPng: platform.svgToPng, part });
+      files.push({ name: part.file, bytes: own });
+    }
   }
   const addText = (name: string, text: string) =>
     files.push({ name, bytes: new TextEncoder().encode(text) });

@@ -62,10 +62,9 @@ export function updateRegister(input: RegisterInput): RegisterUpdate {
     .map((record) => goneRecord(record, input));
   const records = [...found, ...gone].sort((a, b) => compareText(a.tag, b.tag));
   const because = new Map(
-    [...tagging.recognitions].map(([id, recognition]) => [
-      tagging.tags.get(id) ?? '',
-      recognition.because,
-    ]),
+    found.flatMap(({ tag, issued }) =>
+      issued.because === undefined ? [] : [[tag, issued.because] as const],
+    ),
   );
   return {
     register: {
@@ -87,6 +86,9 @@ function recordOf(penetration: Penetration, input: RegisterInput): RegisterRecor
   if (now === undefined || tag === undefined) {
     throw new Error(`No facts or tag were made for ${penetration.id}.`);
   }
+  const recognition = tagging.recognitions.get(penetration.id);
+  const record = recognition?.record ?? null;
+  const because = becauseOf(record, revision) ?? recognition?.because;
   const identity = {
     tag,
     state: 'live' as const,
@@ -94,10 +96,9 @@ function recordOf(penetration: Penetration, input: RegisterInput): RegisterRecor
     hostIds: hostIds(penetration),
     openingIds: openingIds(penetration),
     serviceIds: serviceIds(penetration),
-    issued: { revision, facts: now },
+    issued: { revision, facts: now, ...(because === undefined ? {} : { because }) },
     seals: [...(input.seals.get(penetration.id) ?? [])],
   };
-  const record = tagging.recognitions.get(penetration.id)?.record ?? null;
   if (record === null) {
     return {
       ...identity,
@@ -121,7 +122,14 @@ function recordOf(penetration: Penetration, input: RegisterInput): RegisterRecor
 
 /** A rerun of the same revision replaces it; the comparison stays with the revision before. */
 function issuedBefore(record: RegisterRecord, revision: string): RegisterRecord['before'] {
-  return record.issued.revision === revision ? record.before : record.issued;
+  if (record.issued.revision === revision) return record.before;
+  const { revision: last, facts } = record.issued;
+  return { revision: last, facts };
+}
+
+/** How it was told in the run that this one replaces: by now it has the ids of that run. */
+function becauseOf(record: RegisterRecord | null, revision: string): string | undefined {
+  return record?.issued.revision === revision ? record.issued.because : undefined;
 }
 
 function goneRecord(record: RegisterRecord, input: RegisterInput): RegisterRecord {

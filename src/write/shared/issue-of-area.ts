@@ -8,18 +8,18 @@ export function areasOf(issue: Issue): readonly string[] {
 }
 
 /**
- * The part of an issue that lies in one area: its penetrations and what belongs to them. The
+ * The part of an issue that lies in some areas: its penetrations and what belongs to them. The
  * account of the inputs is left empty, since it adds up for the whole issue only.
  */
-export function issueOfArea(issue: Issue, area: string): Issue {
-  const penetrations = issue.penetrations.filter((penetration) => areaOf(penetration) === area);
+export function issueOfAreas(issue: Issue, areas: ReadonlySet<string>): Issue {
+  const penetrations = issue.penetrations.filter((penetration) => areas.has(areaOf(penetration)));
   const ids = new Set(penetrations.map(({ id }) => id));
   const tags = new Map([...issue.tags].filter(([id]) => ids.has(id)));
   const ownTags = new Set(tags.values());
   const matches = issue.matches.matches.filter(({ penetrationId }) => ids.has(penetrationId));
   const cableIds = new Set(matches.map(({ cableId }) => cableId));
   const inArea = <T extends { readonly area: string }>(items: readonly T[]) =>
-    items.filter((item) => item.area === area);
+    items.filter((item) => areas.has(item.area));
   const { takeOff } = issue;
   return {
     ...issue,

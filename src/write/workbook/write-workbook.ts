@@ -13,7 +13,7 @@ import {
 import { cablesTable } from '../shared/cables-table.ts';
 import { checksTable } from '../shared/checks-table.ts';
 import { indexIssue } from '../shared/issue-index.ts';
-import { issueOfArea } from '../shared/issue-of-area.ts';
+import { issueOfAreas } from '../shared/issue-of-area.ts';
 import { CAUTION_SHORT } from '../shared/phrases.ts';
 import { queriesTable } from '../shared/queries-table.ts';
 import { registerTable } from '../shared/register-table.ts';
@@ -29,8 +29,8 @@ import { tableSheet } from './table-sheet.ts';
 import { takeOffSheet } from './take-off-sheet.ts';
 
 export interface WorkbookOptions extends DrawingOptions {
-  /** Only what lies in this area (a level, as the Register has it); absent: the whole issue. */
-  readonly area?: string;
+  /** Only what lies in these areas (levels, as the Register has them), under this name; absent: all. */
+  readonly part?: { readonly name: string; readonly areas: ReadonlySet<string> };
 }
 
 /** Stands for "no date given" in the file's properties; the Front sheet says "not given". */
@@ -42,9 +42,9 @@ const NO_DATE = '2000-01-01';
  * gives a workbook that says so.
  */
 export async function writeWorkbook(issue: Issue, options: WorkbookOptions): Promise<Uint8Array> {
-  const { area } = options;
-  const index = indexIssue(area === undefined ? issue : issueOfArea(issue, area));
-  const context = makeContext(index, drawingRows(index), area ?? null);
+  const { part } = options;
+  const index = indexIssue(part === undefined ? issue : issueOfAreas(issue, part.areas));
+  const context = makeContext(index, drawingRows(index), part?.name ?? null);
   const sheets = [
     frontSheet(context),
     registerSheet(context),

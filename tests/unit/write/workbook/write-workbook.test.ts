@@ -4,6 +4,7 @@ import { beforeAll, expect, test } from 'vitest';
 import type { Issue } from '../../../../src/model/issue.ts';
 import type { RegisterRecord } from '../../../../src/model/register.ts';
 import { areasOf } from '../../../../src/write/shared/issue-of-area.ts';
+import { workbookParts } from '../../../../src/write/workbook/workbook-parts.ts';
 import { writeWorkbook } from '../../../../src/write/workbook/write-workbook.ts';
 import { HOSTILE, makeIssue, makeSettings } from '../../../makers/issue/make-issue.ts';
 import { decided } from '../../../makers/register/made-decision.ts';
@@ -313,7 +314,9 @@ test('take-off: lengths alike are one line, hours have theirs, and the costs add
 });
 
 test('a workbook of one area holds what lies there, and no more', async () => {
-  const pit = await readBack(await writeWorkbook(makeIssue(), { svgToPng, area: 'Pit' }));
+  const pit = await readBack(
+    await writeWorkbook(makeIssue(), { svgToPng, part: { name: 'Pit', areas: new Set(['Pit']) } }),
+  );
   const register = pit.getWorksheet('Register');
   expect(register?.getCell('A6').text).toBe('L01-0004');
   expect(register?.rowCount).toBe(6);
@@ -324,6 +327,22 @@ test('a workbook of one area holds what lies there, and no more', async () => {
   expect(takeOff && allTexts(takeOff)).not.toContain('Level 01');
   const cables = pit.getWorksheet('Cables');
   expect(cables?.rowCount).toBe(6);
+});
+
+test('packages and levels get workbooks under names of their own', () => {
+  const issue = makeIssue();
+  const outputs = {
+    ...issue.settings.outputs,
+    workbookPerLevel: true,
+    packages: { pit: ['P*'], 'All of it': ['*'] },
+  };
+  const parts = workbookParts({ ...issue, settings: { ...issue.settings, outputs } });
+  expect(parts.map(({ file, areas }) => [file, [...areas]])).toEqual([
+    ['sealbook-pit.xlsx', ['Pit']],
+    ['sealbook-All-of-it.xlsx', ['Level 01', 'Pit']],
+    ['sealbook-Level-01.xlsx', ['Level 01']],
+    ['sealbook-Pit-2.xlsx', ['Pit']],
+  ]);
 });
 
 test('the areas of an issue are its levels', () => {
