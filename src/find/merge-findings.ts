@@ -16,6 +16,11 @@ const BELOW_LEVEL_MM = 500;
 /** Sizes agree within this. */
 const SAME_SIZE_RATIO = 0.05;
 
+/** Findings with each hole once, and where those went that are part of another now. */
+export interface MergedFindings extends WithQueries<Findings> {
+  readonly keptIds: ReadonlyMap<string, string>;
+}
+
 /**
  * What models and drawings show, each hole once. A drawing takes part only where its base point
  * puts it into the models' frame; its penetrations are otherwise kept beside those of the models.
@@ -26,7 +31,7 @@ export function mergeFindings(
   models: Findings,
   drawings: Findings,
   settings: Settings,
-): WithQueries<Findings> {
+): MergedFindings {
   const placed = drawings.penetrations.filter((each) => isPlaced(each, settings));
   const { pairs, queries } = pairUp(models.penetrations, placed);
   return joinPairs(models, drawings, pairs, queries);
@@ -37,7 +42,7 @@ export function mergeFindings(
  * has none, a plan's x and a section's x may still be the same, so there a reference in common is
  * asked for, or the same size at the same x through a wall of the same thickness.
  */
-export function mergeViews(findings: Findings, settings: Settings): WithQueries<Findings> {
+export function mergeViews(findings: Findings, settings: Settings): MergedFindings {
   const { penetrations, ledger } = findings;
   const plans = penetrations.filter(({ drawnIn }) => drawnIn === 'plan');
   const others = penetrations.filter(({ drawnIn }) => drawnIn !== 'plan');
@@ -213,12 +218,31 @@ const referencesOf = ({ references, crossings }: Penetration): string[] =>
     text.toUpperCase().replace(/[^\p{L}\p{N}]/gu, ''),
   );
 
-/** Whether the sizes agree; null when one of the two has none. */
+/**
+ * Whether the sizes agree, like with like: openings where both show one, else what passes. A nominal
+ * size, or one that only one of the two has, says neither.
+ */
 function sizesAgree(a: Penetration, b: Penetration): boolean | null {
-  const first = sizeMm(a);
-  const second = sizeMm(b);
-  if (first === null || second === null) return null;
+  if (a.shape !== null && b.shape !== null) return areAlike(largest(a.shape), largest(b.shape));
+  const first = serviceSizesMm(a);
+  const second = serviceSizesMm(b);
+  if (first.length === 0 || second.length === 0) return null;
+  return areAmong(first, second) || areAmong(second, first);
+}
+
+/** A view may show only some of what passes. */
+function areAmong(some: readonly number[], all: readonly number[]): boolean {
+  return some.every((size) => all.some((other) => areAlike(size, other)));
+}
+
+function areAlike(first: number, second: number): boolean {
   return Math.abs(first - second) <= SAME_SIZE_RATIO * Math.max(first, second);
+}
+
+function serviceSizesMm({ crossings }: Penetration): number[] {
+  return crossings.flatMap(({ section, sizeBasis }) =>
+    section === null || sizeBasis === 'nominal' ? [] : [largest(section)],
+  );
 }
 
 /** Largest width of the opening, else of what passes, mm. */
@@ -250,17 +274,23 @@ function sizeDisagreement({ kept, other }: MergedPair): Query | null {
   return makeQuery('size-conflict', {
     about: `${kept.id}/${other.id}`,
     penetrationId: kept.id,
-    text: `Two views show this hole in different sizes: ${sizeWords(kept)} and ${sizeWords(other)}.`,
+    text: `Two views show ${sizeWords(kept, other)}.`,
     why: 'One of the two is out of date, and the seal is made for one size.',
     settles: 'Which size is right.',
     evidence: [...kept.evidence, ...other.evidence],
   });
 }
 
-function sizeWords(penetration: Penetration): string {
-  return penetration.shape !== null
-    ? shapeText(penetration.shape)
-    : `${sizeText(sizeMm(penetration) ?? 0)} mm`;
+function sizeWords(kept: Penetration, other: Penetration): string {
+  if (kept.shape !== null && other.shape !== null) {
+    return `this hole in different sizes: ${shapeText(kept.shape)} and ${shapeText(other.shape)}`;
+  }
+  const [first, second] = [kept, other].map((each) =>
+    serviceSizesMm(each)
+      .map((size) => sizeText(size))
+      .join(', '),
+  );
+  return `what passes here in different sizes: ${first} mm and ${second} mm`;
 }
 
 /** Both sides' findings with every pair as one penetration. */
@@ -269,7 +299,7 @@ function joinPairs(
   second: Findings,
   pairs: readonly MergedPair[],
   queries: readonly Query[],
-): WithQueries<Findings> {
+): MergedFindings {
   const keptIds = new Map(pairs.map(({ kept, other }) => [other.id, kept.id]));
   const merged = new Map<string, Penetration>();
   for (const { kept, other } of pairs) {
@@ -298,6 +328,7 @@ function joinPairs(
       },
     },
     queries,
+    keptIds,
   };
 }
 

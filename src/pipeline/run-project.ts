@@ -4,6 +4,7 @@ import { designSeals } from '../design/design-seals.ts';
 import { takeOff } from '../design/take-off.ts';
 import { findInDrawings } from '../find/drawings/find-in-drawings.ts';
 import { mergeFindings } from '../find/merge-findings.ts';
+import { queriesOfMerged } from '../find/merged-queries.ts';
 import { findInModels } from '../find/models/find-in-models.ts';
 import { matchCables } from '../match/match-cables.ts';
 import type { BcfAnswer } from '../model/bcf-answers.ts';
@@ -246,7 +247,10 @@ function find(inputs: Inputs, settings: Settings): WithQueries<Findings> {
   const merged = mergeFindings(inModels.result, inDrawings.result, settings);
   return {
     result: merged.result,
-    queries: [...inModels.queries, ...inDrawings.queries, ...merged.queries],
+    queries: [
+      ...queriesOfMerged([...inModels.queries, ...inDrawings.queries], merged),
+      ...merged.queries,
+    ],
   };
 }
 

@@ -4,6 +4,7 @@ import type { Drawing } from '../../model/drawing.ts';
 import type { Findings, LedgerEntry } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
 import { mergeViews } from '../merge-findings.ts';
+import { queriesOfMerged } from '../merged-queries.ts';
 import { crossingLayerQueries } from './crossing-layers.ts';
 import { findInView } from './find-in-view.ts';
 
@@ -36,11 +37,10 @@ export function findInDrawings(
     },
     settings,
   );
-  const kept = new Set(merged.result.penetrations.map(({ id }) => id));
-  // What was asked of a hole that is now part of another is asked there.
-  const queries = parts
-    .flatMap((part) => part.queries)
-    .filter(({ penetrationId }) => penetrationId === null || kept.has(penetrationId));
+  const queries = queriesOfMerged(
+    parts.flatMap((part) => part.queries),
+    merged,
+  );
   return {
     result: merged.result,
     queries: sortedBy([...queries, ...layerQueries, ...merged.queries], ({ id }) => id),

@@ -1,7 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { makeQuery } from '../../../src/basics/query.ts';
+import type { QueryCode } from '../../../src/basics/query-codes.ts';
 import { mergeFindings } from '../../../src/find/merge-findings.ts';
+import { queriesOfMerged } from '../../../src/find/merged-queries.ts';
 import type { Findings, Penetration } from '../../../src/model/penetration.ts';
 import { Settings } from '../../../src/model/settings.ts';
+import { makeCrossing } from '../../makers/issue/make-penetration.ts';
 
 const placed = Settings.parse({
   files: {
@@ -115,6 +119,39 @@ describe('a model and a plan in its frame', () => {
     );
     expect(result.penetrations).toHaveLength(1);
     expect(queries.map(({ code }) => code)).toEqual(['size-conflict']);
+  });
+
+  test('an opening in the model and only its service in the plan do not conflict', () => {
+    const duct = (diameterMm: number) => ({
+      crossings: [makeCrossing('d', { section: { type: 'circle', diameterMm } })],
+    });
+    const conflicts = (drawnMm: number) =>
+      merge(
+        [
+          penetration('arch', 'a', [1000, 100, 2400], {
+            ...duct(110),
+            shape: { type: 'circle', diameterMm: 400 },
+          }),
+        ],
+        [penetration('plan', 'b', [1000, 100, 0], { ...plan, ...duct(drawnMm), shape: null })],
+      ).queries.map(({ code }) => code);
+    expect(conflicts(110)).toEqual([]);
+    expect(conflicts(50)).toEqual(['size-conflict']);
+  });
+
+  test('what one view asks and the other shows is asked no more, the rest is asked of the whole hole', () => {
+    const model = penetration('arch', 'a', [1000, 100, 2400]);
+    const drawn = penetration('plan', 'b', [1000, 100, 0], { ...plan, shape: null });
+    const merged = mergeFindings(findings(model), findings(drawn), placed);
+    const ask = (code: QueryCode) =>
+      makeQuery(code, { about: code, penetrationId: drawn.id, text: '', why: '', settles: '' });
+    const left = queriesOfMerged(
+      [ask('service-without-opening'), ask('host-thickness-unknown'), ask('service-near-edge')],
+      merged,
+    );
+    expect(left.map(({ code, penetrationId }) => [code, penetrationId])).toEqual([
+      ['service-near-edge', model.id],
+    ]);
   });
 
   test('a reference in common is stronger than nearness', () => {
