@@ -21,6 +21,7 @@ export const QUERY_CODES = {
   'drawing-layers-unknown': { severity: 'ask', to: 'drawing author' },
   'drawing-reference-missing': { severity: 'note', to: 'drawing author' },
   'drawing-level-unknown': { severity: 'ask', to: 'drawing author' },
+  'drawing-level-from-marks': { severity: 'note', to: 'drawing author' },
   // reading schedules
   'schedule-row-unclear': { severity: 'ask', to: 'electrical engineer' },
   'schedule-column-unused': { severity: 'ask', to: 'electrical engineer' },

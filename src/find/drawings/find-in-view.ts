@@ -52,6 +52,7 @@ export function findInView(drawing: Drawing, view: DrawnView, settings: Settings
     openings: openingBoxes,
     masks: drawing.masks,
     swings: frame.isPlan ? swings : [],
+    others: sheet.others,
   });
   const { chains, points } = viewServices(sheet, read, settings);
   const named = assignLabels(chains, points, sheet, read, settings);

@@ -21,6 +21,8 @@ const FARTHEST_APART_MM = 1500;
 /** Lines of one bundle lie no farther apart than this many times what passes. */
 const BUNDLE_PITCH = 4;
 const SMALLEST_PITCH_MM = 200;
+/** Pitches of lines drawn wide apart for clearness, tried in turn. Our choice. */
+const WIDER_PITCHES_MM = [300, 450] as const;
 
 /** Gathers crossings: in one drawn opening, named by one count, or touching. */
 export function groupCrossings(
@@ -145,9 +147,12 @@ function shareCounts(
   const shared = new Map<number, { size: SizeChoice; count: number }>();
   sizes.forEach((size, i) => {
     if (size.count < 2 || shared.has(i)) return;
-    const bundle = bundleOf(i, drafts, sizes, near, size);
-    if (bundle.length !== size.count) return;
-    for (const member of bundle) {
+    const narrow = Math.max(SMALLEST_PITCH_MM, 2 * halfWidthMm(size.section) * BUNDLE_PITCH);
+    // Lines farther apart are meant as well where there are just so many of them.
+    const bundle = [narrow, ...WIDER_PITCHES_MM]
+      .map((pitch) => bundleOf(i, drafts, sizes, near, size, pitch))
+      .find(({ length }) => length === size.count);
+    for (const member of bundle ?? []) {
       shared.set(member, { size, count: 1 });
       grouping.join(i, member);
     }
@@ -161,8 +166,8 @@ function bundleOf(
   sizes: readonly SizeChoice[],
   near: readonly (readonly { readonly at: number; readonly asideMm: number }[])[],
   size: SizeChoice,
+  pitch: number,
 ): number[] {
-  const pitch = Math.max(SMALLEST_PITCH_MM, 2 * halfWidthMm(size.section) * BUNDLE_PITCH);
   const kind = drafts[start]?.items[0]?.kind;
   const bundle = new Set([start]);
   const waiting = [start];

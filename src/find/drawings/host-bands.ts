@@ -7,7 +7,15 @@ import {
   type StraightBand,
 } from '../../geometry/plane-band.ts';
 import { BandIndex, bandCoordinates } from '../../geometry/plane-cross.ts';
-import { pathPoints, pieceLengthMm } from '../../geometry/plane-curve.ts';
+import {
+  type PlanePiece,
+  pathPoints,
+  pieceEnd,
+  pieceLengthMm,
+  pieceMiddle,
+  pieceStart,
+} from '../../geometry/plane-curve.ts';
+import { PointGrid } from '../../geometry/plane-grid.ts';
 import { isInsideOutline } from '../../geometry/plane-project.ts';
 import type { Side } from '../../geometry/plane-rails.ts';
 import { signedPolygonAreaMm2 } from '../../geometry/shape.ts';
@@ -34,6 +42,8 @@ export interface HostGaps {
   readonly masks?: readonly (readonly Vec2[])[];
   /** Doors, where a wall's lines run on across. */
   readonly swings?: readonly DoorSwing[];
+  /** What is drawn besides hosts: a line along a gap is glass or a sill. */
+  readonly others?: readonly DrawnEntity[];
 }
 
 /** Walls and slabs of a view from the lines, outlines and fills on their layers. */
@@ -41,7 +51,7 @@ export function hostBands(
   walls: readonly DrawnEntity[],
   slabs: readonly DrawnEntity[],
   settings: Settings,
-  { openings = [], masks = [], swings = [] }: HostGaps = {},
+  { openings = [], masks = [], swings = [], others = [] }: HostGaps = {},
 ): HostBands {
   const { thinnestWallMm, thickestWallMm, leafGapMm } = settings.find;
   const limits = { thinnest: thinnestWallMm, thickest: thickestWallMm, layer: leafGapMm };
@@ -53,7 +63,8 @@ export function hostBands(
   );
   const slabBands = findBands(inputsOf(slabs, walls.length, thickestWallMm), limits);
   const found = [...wallBands, ...slabBands];
-  const bridges = bridgedGaps(found, openings);
+  const drawn = bridgedGaps(found, openings);
+  const bridges = [...drawn, ...narrowGaps(found, drawn, swings, others)];
   const bands = [...found, ...bridges.map(({ band }) => band)];
   return {
     bands,
@@ -151,14 +162,114 @@ const NEAR_GAP_MM = 40;
 /** Faces in line with each other, across. */
 const IN_LINE_MM = 3;
 
+interface Bridge {
+  readonly band: StraightBand;
+  /** The band that ends at the gap. */
+  readonly beside: number;
+}
+
+/** Narrower than any door. Our choice. */
+const WIDEST_GAP_MM = 600;
+
+/**
+ * Where a wall's lines stop and go on in line within less than a door, without a door's swing and
+ * without anything drawn in the gap: what goes through the gap goes through the wall.
+ */
+function narrowGaps(
+  bands: readonly Band[],
+  drawn: readonly Bridge[],
+  swings: readonly DoorSwing[],
+  others: readonly DrawnEntity[],
+): Bridge[] {
+  const index = new BandIndex(bands);
+  let glass: PointGrid<PlanePiece> | null = null;
+  const taken = new Set(drawn.map(({ beside, band }) => `${beside} ${Math.round(band.u0)}`));
+  return bands.flatMap((before, beside): Bridge[] => {
+    if (before.type !== 'straight' || taken.has(`${beside} ${Math.round(before.u1)}`)) return [];
+    const after = nextInLine(before, beside, bands, index);
+    if (after === null) return [];
+    const band: StraightBand = {
+      ...before,
+      u0: before.u1,
+      u1: after.u0,
+      low: [...before.low, ...after.band.low],
+      high: [...before.high, ...after.band.high],
+    };
+    const hasDoor = swings.some(({ hinge, ends }) =>
+      [hinge, ...ends].some((point) => {
+        const { u, v } = bandCoordinates(band, point);
+        const isAlong = u >= band.u0 - BESIDE_WALL_MM && u <= band.u1 + BESIDE_WALL_MM;
+        return isAlong && v >= band.v0 - BESIDE_WALL_MM && v <= band.v1 + BESIDE_WALL_MM;
+      }),
+    );
+    if (hasDoor) return [];
+    glass ??= shortLines(others);
+    const middle = bandPoint(band, (band.u0 + band.u1) / 2, (band.v0 + band.v1) / 2);
+    const isGlazed = glass.near(middle).some((piece) => runsAlong(band, piece));
+    return isGlazed ? [] : [{ band, beside }];
+  });
+}
+
+/** Lines that could close a gap lengthwise, by their middles. */
+function shortLines(entities: readonly DrawnEntity[]): PointGrid<PlanePiece> {
+  const grid = new PointGrid<PlanePiece>(WIDEST_GAP_MM);
+  for (const { loops, form } of entities) {
+    if (form === 'fill') continue;
+    for (const { pieces } of loops) {
+      for (const piece of pieces) {
+        const length = piece.type === 'line' ? pieceLengthMm(piece) : 0;
+        if (length > 0 && length <= 2 * WIDEST_GAP_MM) grid.add(pieceMiddle(piece), piece);
+      }
+    }
+  }
+  return grid;
+}
+
+/** Along the wall, within its thickness, and over most of the gap. */
+function runsAlong(gap: StraightBand, piece: PlanePiece): boolean {
+  const ends = [pieceStart(piece), pieceEnd(piece)].map((point) => bandCoordinates(gap, point));
+  const us = ends.map(({ u }) => u);
+  const vs = ends.map(({ v }) => v);
+  const isWithin =
+    Math.min(...vs) >= gap.v0 - NEAR_GAP_MM && Math.max(...vs) <= gap.v1 + NEAR_GAP_MM;
+  const covered = Math.min(gap.u1, Math.max(...us)) - Math.max(gap.u0, Math.min(...us));
+  return isWithin && covered > MOST_OF_GAP * (gap.u1 - gap.u0);
+}
+
+const MOST_OF_GAP = 0.6;
+
+/** The band in line that begins soonest behind the end of another, within a gap's width. */
+function nextInLine(
+  before: StraightBand,
+  at: number,
+  bands: readonly Band[],
+  index: BandIndex,
+): { readonly band: StraightBand; readonly u0: number } | null {
+  const ends = [before.u1, before.u1 + WIDEST_GAP_MM].flatMap((u) => [
+    bandPoint(before, u, before.v0),
+    bandPoint(before, u, before.v1),
+  ]);
+  let next: { readonly band: StraightBand; readonly u0: number } | null = null;
+  for (const other of index.search(...boxOfPoints(ends))) {
+    const band = bands[other];
+    if (other === at || band?.type !== 'straight') continue;
+    const place = inFrameOf(before, band);
+    if (place === null) continue;
+    const width = place.u0 - before.u1;
+    if (width < LEAST_GAP_MM || width > WIDEST_GAP_MM) continue;
+    if (next === null || place.u0 < next.u0) next = { band, u0: place.u0 };
+  }
+  return next;
+}
+
+/** Less is drafting noise. */
+const LEAST_GAP_MM = 5;
+
 /**
  * Where a wall's lines stop at a drawn opening and go on behind it, the wall is bridged: what goes
  * through the opening goes through the wall.
  */
-function bridgedGaps(
-  bands: readonly Band[],
-  boxes: readonly Box[],
-): { readonly band: Band; readonly beside: number }[] {
+function bridgedGaps(bands: readonly Band[], boxes: readonly Box[]): Bridge[] {
   if (boxes.length === 0) return [];
   const index = new BandIndex(bands);
   return boxes.flatMap(([x0, y0, x1, y1]) => {

@@ -43,12 +43,12 @@ const INCHES = '(\\d{1,3}(?:[ -]\\d{1,2}\\/\\d{1,2})|\\d{1,2}\\/\\d{1,2}|\\d{1,3
 const INCH_MARK = `(?:"|''|″|”|\\s?IN(?:CH(?:ES)?)?\\b)`;
 const UNIT = '(?:\\s?(MM|CM|M)\\b)?';
 const COUNT_WORD =
-  '(?:NOS?\\b\\.?|NR\\b\\.?|OFF\\b|PCS\\b\\.?|STK\\b\\.?|STCK\\b\\.?|PZ\\b\\.?|UDS?\\b\\.?|QTY\\b|ШТ\\b\\.?)';
+  '(?:NOS?\\b\\.?|NR\\b\\.?|EA\\b\\.?|OFF\\b|PCS\\b\\.?|STK\\b\\.?|STCK\\b\\.?|PZ\\b\\.?|UDS?\\b\\.?|QTY\\b|ШТ\\b\\.?)';
 /** After its number: not the sign of a number that follows. */
 const ROUND_WORD =
   '(?:Ø(?!\\s?\\d)|DIAM?(?:ETER)?\\b\\.?(?!\\s?\\d)|ROUND\\b|DURCHM(?:ESSER)?\\b\\.?)';
 const HOLLOW =
-  'DUCTS?|CONDUITS?|PIPES?|SLEEVES?|LEERROHRE?|SCHUTZROHRE?|ROHRE?|FOURREAUX?|TUBES?|TUBOS?|TUBI|MANTELBUI[SZ](?:EN)?|BUIS|HOLES?|CORES?|CABLES?|ТРУБА|ТРУБЫ';
+  'DUCTS?|CONDUITS?|PIPES?|SLEEVES?|LEERROHRE?|(?:KABEL)?SCHUTZROHRE?|KSR|ROHRE?|FOURREAUX?|TUBES?|TUBOS?|TUBI|CAVIDOTT[IO]|ELETRODUTOS?|MANTELBUI[SZ](?:EN)?|BUIS|TREKKERØR|VARERØR|(?:KABEL)?SKYDDSRÖR|RUR[AY]|CHRÁNIČK[AY]|SUOJAPUTK(?:I|ET)|HOLES?|CORES?|CABLES?|ТРУБА|ТРУБЫ';
 
 type SizeRule = {
   readonly pattern: RegExp;
@@ -66,33 +66,90 @@ const box = (widthMm: number, heightMm: number): Omit<LabelSize, 'text'> => ({
   basis: 'unknown',
 });
 
+const FEET_SIGN = /\d['’]\s?-?\s?\d/;
+const FEET = `(\\d{1,2})['’]\\s?-?\\s?(\\d{1,2}(?:[ -]\\d\\/\\d{1,2})?)["″”]`;
 const INCHES_SIGN = /["″”']|\bIN/;
 
 /** In order: the first that fits takes its part of the text away from the others. */
 const SIZE_RULES: readonly SizeRule[] = [
-  // 12"x4"
+  // 2'-0" x 1'-0"
+  {
+    needs: FEET_SIGN,
+    pattern: rule(`${FEET}\\s?W?\\s?x\\s?${FEET}`),
+    read: ([, a, b, c, d]) => ({ sizes: [box(feet(a, b), feet(c, d))] }),
+  },
+  // 1'-6" dia
+  {
+    needs: FEET_SIGN,
+    pattern: rule(`(?:${ROUND_WORD}\\s?)?${FEET}\\s?${ROUND_WORD}`),
+    read: ([, a, b]) => ({ sizes: [round(feet(a, b))] }),
+  },
+  // 12"x4" · 24"W x 4"H; a bare number before conduits is how many there are: 4 x 5" conduits
   {
     needs: INCHES_SIGN,
-    pattern: rule(`${INCHES}${INCH_MARK}?\\s?x\\s?${INCHES}${INCH_MARK}(?!\\s?(?:Ø|DIA|ROUND))`),
-    read: ([, a, b]) => ({ sizes: [box(inches(a), inches(b))] }),
+    pattern: rule(
+      `${INCHES}(${INCH_MARK})?\\s?W?\\s?x\\s?${INCHES}${INCH_MARK}\\s?H?(?!\\s?(?:Ø|DIA|ROUND))(?=\\s?(${HOLLOW}|C\\b)?)`,
+    ),
+    read: ([, a, mark, b, word]) =>
+      mark === undefined && word !== undefined && Number(a) <= MOST_COUNTED
+        ? { sizes: [round(inches(b))], ...counted(a) }
+        : { sizes: [box(inches(a), inches(b))] },
+  },
+  // 4-4"C, but 4-1/2" is one of four and a half
+  {
+    needs: INCHES_SIGN,
+    pattern: rule(
+      `${START}(\\d{1,2})\\s?-\\s?(\\d{1,2}(?:\\.\\d{1,3})?|\\d{1,2}[ -]\\d\\/\\d{1,2})${INCH_MARK}(?:\\s?${ROUND_WORD})?`,
+    ),
+    read: ([, count, size]) => ({ sizes: [round(inches(size))], ...counted(count) }),
   },
   // 4 no. 4" dia · 4x4" · 4" dia · dia 4"
   {
     needs: INCHES_SIGN,
     pattern: rule(
-      `(?:\\b(\\d{1,3})\\s?(?:${COUNT_WORD}|x)\\s?)?(?:${ROUND_WORD}\\s?)?${INCHES}${INCH_MARK}(?:\\s?${ROUND_WORD})?`,
+      `(?:\\b(\\d{1,3})\\s?(?:${COUNT_WORD}|x)\\s?)?(?:${ROUND_WORD}\\s?)?${START}${INCHES}${INCH_MARK}(?:\\s?${ROUND_WORD})?`,
     ),
     read: ([, count, size]) => ({ sizes: [round(inches(size))], ...counted(count) }),
+  },
+  // M25 conduit · Leerrohr M50: outside by the thread that the fittings have
+  {
+    needs: new RegExp(HOLLOW, 'u'),
+    pattern: rule(
+      `(?:${START}(\\d{1,2})\\s?(?:x\\s?)?(?:(?:${HOLLOW})\\s)?)?\\bM\\s?(16|20|25|32|40|50|63|75)\\b(?![-/.])`,
+    ),
+    read: ([, count, size]) => ({
+      sizes: [round(Number(size), 'outside')],
+      ...counted(count),
+    }),
+  },
+  // Ø110x6.6 · PE 110x6.6: outside and thickness of its wall
+  {
+    needs: /x/,
+    pattern: rule(
+      `(?:${START}(\\d{1,2})\\s?x\\s?)?(?:Ø\\s?)?${START}${NEXT_NUMBER}\\s?x\\s?(\\d{1,2}\\.\\d{1,2})(?![\\d])(?:\\s?MM\\b)?`,
+    ),
+    read: ([, count, size, wall]) =>
+      Number(wall) * THINNEST_RATIO <= Number(size)
+        ? { sizes: [round(Number(size), 'outside')], ...counted(count) }
+        : { sizes: [] },
+  },
+  // 2/100 · 2/100mm
+  {
+    pattern: rule(`${START}(\\d{1,2})\\s?\\/\\s?${NEXT_NUMBER}${UNIT}(?![-/."″”\\d])`),
+    read: ([, count, size, unit]) =>
+      Number(count) >= 2 && Number(count) <= MOST_COUNTED && metric(size, unit) >= LEAST_OF_MANY_MM
+        ? { sizes: [round(metric(size, unit))], ...counted(count) }
+        : { sizes: [] },
   },
   // 3-100Ø · 2/150 dia
   {
     pattern: rule(`${START}(\\d{1,2})\\s?[-–/]\\s?${NEXT_NUMBER}${UNIT}\\s?${ROUND_WORD}`),
     read: ([, count, size, unit]) => ({ sizes: [round(metric(size, unit))], ...counted(count) }),
   },
-  // 4 fourreaux Ø110 · 3 Leerrohre DN 110 · 6 ducts 100 dia
+  // 4 fourreaux Ø110 · 3 Leerrohre DN 110 · 6 ducts 100 dia · 3 rury XYZ 110
   {
     pattern: rule(
-      `${START}(\\d{1,2})\\s?(?:${HOLLOW})\\s(?:(?:Ø|(OD|DE|DA|ID|DN|NB|NW)\\b)\\s?)?${NEXT_NUMBER}${UNIT}(?!\\s?x\\s?\\d)(?:\\s?${ROUND_WORD})?`,
+      `${START}(\\d{1,2})\\s?(?:${HOLLOW})\\s(?:[A-Z]{2,4}\\s)??(?:(?:Ø|(OD|DE|DA|ID|DN|NB|NW)\\b)\\s?)?${NEXT_NUMBER}${UNIT}(?!\\s?x\\s?\\d)(?:\\s?${ROUND_WORD})?`,
     ),
     read: ([, count, word, size, unit]) => ({
       sizes: [round(metric(size, unit), word === undefined ? 'unknown' : basisOf(word))],
@@ -185,6 +242,10 @@ const SIZE_RULES: readonly SizeRule[] = [
   },
 ];
 
+/** Pipes have walls no thicker than a fifth of their outside. Our choice. */
+const THINNEST_RATIO = 5;
+/** "2/100" is two of 100; smaller numbers after a stroke are dates and fractions. Our choice. */
+const LEAST_OF_MANY_MM = 32;
 /** "4x100" counts, "50x25" does not: our own choice, from the sizes that trunking and ducts have. */
 const MOST_COUNTED = 24;
 const FEWEST_TIMES = 5;
@@ -193,11 +254,24 @@ const SMALLEST_MM = 16;
 
 /** Numbers of things without a size beside them: "6 way", "4 no.", "ducts x 4". */
 const COUNTS_BEFORE_SIZES: readonly RegExp[] = [
+  rule('^\\s*\\(\\s?(\\d{1,2})\\s?\\)(?:\\s?-(?=\\s))?(?=\\s?\\d)'),
   rule('\\b(\\d{1,3})[ -]?WAYS?\\b'),
   rule('(?:^|\\s)X\\s?(\\d{1,2})(?![\\d.])'),
 ];
 /** "4 ducts": a number too small for a size. */
 const COUNT_OF_THINGS = rule(`${START}(\\d|1[0-5])\\s(?:${HOLLOW})\\b`);
+/** "4 KSR", "2 st." with the one size of the label: a number that begins it and a word behind. */
+const COUNT_AT_START =
+  /^\s*(\d{1,2})\s(?!(?:HRS?|HOURS?|STD|PHASE|CORES?|LAYERS?|FLOORS?|STOREYS?|ST FL|M|MM|CM|KV|WAY)\b)\p{L}{2,}/gu;
+const NUMBER_WORDS: ReadonlyMap<string, number> = new Map([
+  ['TWO', 2],
+  ['THREE', 3],
+  ['FOUR', 4],
+  ['FIVE', 5],
+  ['SIX', 6],
+  ['EIGHT', 8],
+]);
+const COUNT_IN_WORDS = rule(`^\\s*(${[...NUMBER_WORDS.keys()].join('|')})(?=\\s\\d)`);
 const COUNT_ALONE = rule(`\\b(\\d{1,3})\\s?${COUNT_WORD}`);
 
 /** Cable make-up, times, scales and dates: numbers that are no sizes. */
@@ -244,10 +318,11 @@ export function readLabel(text: string): LabelReading {
   let count: number | null = null;
   const takeCount = (pattern: RegExp) =>
     rest.takeAll(pattern, ([, number]) => {
-      count ??= Number(number);
+      count ??= NUMBER_WORDS.get(number ?? '') ?? Number(number);
       return true;
     });
   for (const pattern of COUNTS_BEFORE_SIZES) takeCount(pattern);
+  takeCount(COUNT_IN_WORDS);
   for (const { pattern, needs, read } of SIZE_RULES) {
     if (needs !== undefined && !needs.test(rest.text)) continue;
     rest.takeAll(pattern, (match, taken) => {
@@ -261,6 +336,7 @@ export function readLabel(text: string): LabelReading {
   }
   takeCount(COUNT_ALONE);
   takeCount(COUNT_OF_THINGS);
+  if (sizes.length === 1 && sizes[0]?.section.type === 'circle') takeCount(COUNT_AT_START);
   const { references, count: named } = takeReferences(rest, count);
   return { count: count ?? named, sizes, references, height, thicknessMm, kind, isOpening };
 }
@@ -301,6 +377,11 @@ function inches(text: string | undefined): number {
     total += under === undefined ? Number(over) : Number(over) / Number(under);
   }
   return Number.isFinite(total) ? Math.round(total * 25.4 * 1e6) / 1e6 : 0;
+}
+
+/** Whole feet, and inches with a fraction. */
+function feet(whole: string | undefined, rest: string | undefined): number {
+  return Math.round((Number(whole) * 304.8 + inches(rest)) * 1e6) / 1e6;
 }
 
 function basisOf(word: string | undefined): SizeBasis {

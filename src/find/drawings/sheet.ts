@@ -66,7 +66,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     if (!inWindow(placeOf(entity))) continue;
     if (items.addEntity(entity, symbols)) continue;
     const { role } = roleOf(entity.layer);
-    if (role === 'wall') walls.push(entity);
+    if (role === 'wall' && !isPatternLine(entity)) walls.push(entity);
     else if (role === 'slab') slabs.push(entity);
     else others.push(entity);
   }
@@ -83,6 +83,12 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     guesses: [],
     leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
   };
+}
+
+/** Lines of a hatch that was taken apart, on a layer of its own, are no faces. AIA/NCS: minor group PATT. */
+function isPatternLine({ layer, form, loops }: DrawnEntity): boolean {
+  const isOpen = loops.every(({ isClosed }) => !isClosed);
+  return form === 'curve' && isOpen && /(?:^|[-_ .$|])(?:PATT|HATCH|POCHE|SCHRAFF)/i.test(layer);
 }
 
 interface ItemDraft {

@@ -240,7 +240,9 @@ export class Flattening {
   private addInsert(insert: DxfInsert, layer: string, around: Surroundings): void {
     const block = this.document.blocks.get(insert.blockName.toLowerCase());
     const own = frameInside(around.map, planeOfExtrusion(insert.look.extrusion));
-    const symbol = this.addSymbol(insert, layer, around, mapPoint(own, insert.position));
+    const copies = insert.columns * insert.rows;
+    const isArray = copies > 1 && copies <= MOST_COPIES && block !== undefined;
+    if (!isArray) this.addSymbol(insert, layer, around, mapPoint(own, insert.position), '');
     if (block === undefined || block.xrefPath !== null) {
       this.missing.set(insert.blockName, {
         name: insert.blockName,
@@ -257,7 +259,6 @@ export class Flattening {
       this.leave(insert, layer, `blocks nested deeper than ${this.options.maxDepth}`);
       return;
     }
-    const copies = insert.columns * insert.rows;
     if (copies > MOST_COPIES) {
       this.leave(insert, layer, `an array of ${copies} copies`);
       return;
@@ -267,11 +268,13 @@ export class Flattening {
       const row = Math.floor(copy / insert.columns);
       const column = copy % insert.columns;
       const place = copies > 1 ? `[${row + 1},${column + 1}]` : '';
+      const map = frameInside(own, insertMap(insert, block.base, row, column));
+      if (isArray) this.addSymbol(insert, layer, around, mapPoint(map, block.base), place);
       const inside: Surroundings = {
-        map: frameInside(own, insertMap(insert, block.base, row, column)),
+        map,
         layer,
         style,
-        within: [...around.within, symbol],
+        within: [...around.within, this.refOf(insert, around).id + place],
         handles: `${around.handles}${insert.handle}${place}/`,
         open: [...around.open, name],
       };
@@ -286,22 +289,23 @@ export class Flattening {
     }
   }
 
+  /** Each copy of an array is a symbol of its own, with the attributes of all. */
   private addSymbol(
     insert: DxfInsert,
     layer: string,
     around: Surroundings,
     positionMm: Vec2,
-  ): string {
-    const ref = this.refOf(insert, around);
+    place: string,
+  ): void {
+    const { fileKey, id } = this.refOf(insert, around);
     this.symbols.push({
-      ref,
+      ref: { fileKey, id: id + place },
       layer,
       blockName: insert.blockName,
       positionMm,
       attributes: insert.attributes.map(({ tag, text, handle }) => ({ tag, text, handle })),
       within: around.within,
     });
-    return ref.id;
   }
 
   private refOf(entity: DxfCommon, around: Surroundings) {

@@ -5,7 +5,8 @@ import type { DxfDocument } from '../../formats/dxf/dxf-entity.ts';
 import { parseDxf } from '../../formats/dxf/parse-dxf.ts';
 import { readHeader } from '../../formats/dxf/read-header.ts';
 import { type PlanePiece, pieceLengthMm } from '../../geometry/plane-curve.ts';
-import type { Drawing, DrawingUnits } from '../../model/drawing.ts';
+import { sizeText } from '../../geometry/shape.ts';
+import type { Drawing, DrawingUnits, DrawnView } from '../../model/drawing.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { UnreadContent } from '../../model/issue.ts';
 import type { Settings } from '../../model/settings.ts';
@@ -19,6 +20,7 @@ import {
 } from './drawing-units.ts';
 import { type DrawingFileSettings, drawingViews } from './drawing-views.ts';
 import { type FlatDrawing, Flattening } from './flatten-drawing.ts';
+import { datumFromMarks, type MarkedDatum } from './level-marks.ts';
 import { unreadContent } from './unread-content.ts';
 import { unusedLayers } from './unused-layers.ts';
 
@@ -51,8 +53,14 @@ export function readDxf(
     units,
     query: unitsQuery,
   } = readFlat(file, fileSettings, settings, options.onProgress);
-  const { views } = drawingViews(fileSettings, flat.texts, file.name, units.mmPerUnit);
+  const given = drawingViews(fileSettings, flat.texts, file.name, units.mmPerUnit);
   const queries: Query[] = [];
+  const views = given.views.map((view) => {
+    const marked = datumFromMarks(view, flat.texts, flat.entities);
+    if (marked === null) return view;
+    queries.push(levelMarksQuery(file, view, marked));
+    return { ...view, datum: marked.datum };
+  });
   // Without walls or services the unit changes nothing that anyone would ask about.
   if (unitsQuery !== null && fits.length > 0) queries.push(unitsQuery);
   const hasWalls = fits.some(({ thicknessesMm }) => thicknessesMm.length > 0);
@@ -93,6 +101,20 @@ function isScaleOpen({ units, paperScale }: DrawingFileSettings, read: DrawingUn
 }
 
 /** The lines of a drawing, longest first: walls are among the longest. */
+function levelMarksQuery(
+  { key, name }: InputFile,
+  view: DrawnView,
+  { datum, evidence }: MarkedDatum,
+): Query {
+  return makeQuery('drawing-level-from-marks', {
+    about: `${key}/${view.name ?? view.view}`,
+    text: `${name}: heights of the ${view.view} follow its ${evidence.length} level marks: y ${sizeText(datum.yMm)} mm of the drawing is ${sizeText(datum.heightMm)} mm.`,
+    why: 'Heights decide which holes of several views are the same, and how deep they lie under water.',
+    settles: 'A datum for the view in the project file, if it is another.',
+    evidence,
+  });
+}
+
 function straightPieces(flat: FlatDrawing): PlanePiece[] {
   const pieces: PlanePiece[] = [];
   for (const { loops } of flat.entities) {

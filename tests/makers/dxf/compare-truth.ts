@@ -55,7 +55,8 @@ function differencesOfOne(want: ExpectedPenetration, found: Penetration): string
   );
   compare('number of crossings', found.crossings.length, want.count);
   for (const { section } of found.crossings) {
-    if (want.size !== null) compare('size', section === null ? null : sizes(section), want.size);
+    if (want.size !== null)
+      compare('size', section === null ? null : sizes(section), want.size.map(round));
   }
   const texts = [...found.references, ...found.crossings.flatMap(({ references }) => references)];
   compare('references', [...new Set(texts.map(({ text }) => text))].sort(), [...want.refs].sort());
