@@ -5,7 +5,7 @@ import type { Service } from '../../model/building.ts';
 import type { Settings } from '../../model/settings.ts';
 import { sectionReachMm } from './axis-pieces.ts';
 import { crossingNormal, type HostCrossing } from './crossings.ts';
-import type { HostHole } from './host-holes.ts';
+import type { HostHole } from './hole-prism.ts';
 import { depthInShape, inSection, type OpeningBody } from './opening-body.ts';
 import type { Runs } from './runs.ts';
 

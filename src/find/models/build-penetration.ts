@@ -1,3 +1,4 @@
+import type { Evidence } from '../../basics/evidence.ts';
 import { compareText, sortedBy } from '../../basics/order.ts';
 import { shapeAreaMm2 } from '../../geometry/shape.ts';
 import { tidyMm } from '../../geometry/tidy-shape.ts';
@@ -52,10 +53,13 @@ export function buildPenetration(parts: BuildParts, group: HoleGroup): BuiltPene
     .filter((opening): opening is OpeningBody => opening != null);
   const primary = primaryOpening(openings);
   const members = group.runs.flat();
-  const hole = members.map((n) => parts.crossings[n]?.hole ?? null).find((h) => h !== null) ?? null;
+  const hole =
+    members.map((n) => parts.crossings[n]?.hole ?? null).find((h) => h !== null) ??
+    group.emptyHoles[0]?.hole ??
+    null;
   const rough = primary?.frame ?? hole?.frame ?? frameOfCrossings(parts, members);
   if (rough === null) return null;
-  const layers = hostLayers(parts, rough, members, openings);
+  const layers = hostLayers(parts, rough, group, openings);
   const [firstLayer] = layers;
   const lastLayer = layers[layers.length - 1];
   if (firstLayer === undefined || lastLayer === undefined) return null;
@@ -88,11 +92,19 @@ export function buildPenetration(parts: BuildParts, group: HoleGroup): BuiltPene
       shape: primary === null ? (hole?.shape ?? null) : primary.shape,
       where: parts.whereOf(frame, to - from, hosts),
       references: openings.flatMap(({ opening }): readonly Reference[] => opening.references),
-      evidence: openings.flatMap(({ opening }) => opening.evidence),
+      evidence: [
+        ...openings.flatMap(({ opening }) => opening.evidence),
+        ...(group.emptyHoles.length > 0 ? hosts.map(seenInCut) : []),
+      ],
     },
     group,
     sources: new Map(crossings.map(({ crossing, source }) => [crossing.id, source])),
   };
+}
+
+function seenInCut({ ref }: PenetrationHost): Evidence {
+  const text = 'Hole in the body itself, seen in a cut through it; no opening element.';
+  return { fact: 'hole', text, place: { fileKey: ref.fileKey, id: ref.id } };
 }
 
 /** The opening whose outline is the hole's: cut before asked for, the tightest of several. */
@@ -117,7 +129,8 @@ function kindOf(
 ): PenetrationKind {
   if (openings.some(({ opening }) => opening.kind === 'opening')) return 'opening';
   if (openings.length > 0) return 'provision';
-  const isHole = group.runs.flat().some((n) => crossings[n]?.hole != null);
+  const isHole =
+    group.emptyHoles.length > 0 || group.runs.flat().some((n) => crossings[n]?.hole != null);
   return isHole ? 'hole' : 'unopened';
 }
 
@@ -155,15 +168,17 @@ interface Layer {
 function hostLayers(
   parts: BuildParts,
   frame: SectionFrame,
-  members: readonly number[],
+  group: HoleGroup,
   openings: readonly OpeningBody[],
 ): readonly Layer[] {
+  const members = group.runs.flat();
   const crossed = members.map((n) => parts.crossings[n]?.host);
+  const holed = group.emptyHoles.map(({ host }) => host);
   const opened = openings.flatMap(({ spans }) =>
     spans.filter(({ isThrough }) => isThrough).map(({ host }) => host),
   );
   const recessed = openings.flatMap(({ spans }) => spans.map(({ host }) => host));
-  const known = [...crossed, ...opened].filter((n): n is number => n !== undefined);
+  const known = [...crossed, ...holed, ...opened].filter((n): n is number => n !== undefined);
   const numbers = new Set(known.length > 0 ? known : recessed);
   const layers: Layer[] = [];
   for (const n of numbers) {

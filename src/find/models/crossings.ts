@@ -17,8 +17,9 @@ import {
 import type { Service } from '../../model/building.ts';
 import type { AxisPiece, ServicePath } from './axis-pieces.ts';
 import type { FaceMeeting } from './face-meeting.ts';
+import type { HostHole } from './hole-prism.ts';
 import { type HostBody, hostStretches, isSeparatingFace } from './host-body.ts';
-import { type HostHole, holesOf, isShaftHole, passHole } from './host-holes.ts';
+import { holeRound, isFlatHost, mayHaveHoles } from './host-holes.ts';
 import { type Runs, TOUCHING_MM } from './runs.ts';
 import { groupsOf, unionFind } from './union-find.ts';
 
@@ -33,7 +34,7 @@ export interface HostCrossing {
   readonly entry: FaceMeeting;
   readonly exit: FaceMeeting;
   readonly lengthMm: number;
-  /** Hole in the host's own body that it passes, without meeting the host itself. */
+  /** Hole in the host's own body that it passes. */
   readonly hole: HostHole | null;
 }
 
@@ -61,6 +62,7 @@ interface Part {
   readonly lengthMm: number;
   readonly enter: FaceMeeting | null;
   readonly leave: FaceMeeting | null;
+  readonly hole: HostHole | null;
 }
 
 /** Every host with every service that comes near: what goes through and what only touches. */
@@ -68,23 +70,24 @@ export function meetHosts(hosts: readonly HostBody[], runs: Runs, shaftFromMm: n
   const crossings: HostCrossing[] = [];
   const contacts: Contact[] = [];
   const near = candidates(hosts, runs);
-  hosts.forEach((host, n) => {
+  hosts.forEach((known, n) => {
     const parts: Part[] = [];
-    let holes: readonly HostHole[] | null = null;
+    let host = known;
+    const mayBeRound = oncePerHost(() => mayHaveHoles(known) && !isFlatHost(known));
     for (const service of near[n] ?? []) {
       const path = runs.paths[service];
       if (path === undefined) continue;
       const before = parts.length;
-      let contact: Vec3 | null = null;
-      for (const piece of path.pieces) {
-        const touched = addParts(host, piece, parts);
-        contact ??= touched;
-      }
+      let contact = addPieces(host, path, parts);
       if (parts.length > before) continue;
-      holes ??= holesOf(host, n).filter((hole) => !isShaftHole(hole, host, shaftFromMm));
-      const passed = passHoles(n, service, path.pieces, holes);
-      crossings.push(...passed);
-      if (passed.length > 0) continue;
+      if (mayBeRound()) {
+        const holes = path.pieces.flatMap((piece) => holeRound(known, piece, shaftFromMm) ?? []);
+        if (holes.length > 0) {
+          host = { ...host, holes: [...host.holes, ...holes] };
+          contact ??= addPieces(host, path, parts);
+          if (parts.length > before) continue;
+        }
+      }
       contact ??= touchPoint(host, path);
       if (contact !== null) contacts.push({ host: n, service, kind: 'touches', pointMm: contact });
     }
@@ -93,22 +96,23 @@ export function meetHosts(hosts: readonly HostBody[], runs: Runs, shaftFromMm: n
   return { crossings, contacts };
 }
 
-/** Crossings of a service through holes in the host's own body. */
-function passHoles(
-  host: number,
-  service: number,
-  pieces: readonly AxisPiece[],
-  holes: readonly HostHole[],
-): readonly HostCrossing[] {
-  return pieces.flatMap((piece) =>
-    holes.flatMap((hole): readonly HostCrossing[] => {
-      const ends = passHole(hole, piece);
-      if (ends === null) return [];
-      const [entry, exit] = ends;
-      const lengthMm = distance3(entry.pointMm, exit.pointMm);
-      return [{ host, services: [service], entry, exit, lengthMm, hole }];
-    }),
-  );
+/** Asks only once, and only when it is asked for. */
+function oncePerHost(ask: () => boolean): () => boolean {
+  let answer: boolean | null = null;
+  return () => {
+    answer ??= ask();
+    return answer;
+  };
+}
+
+/** Adds what a service has inside the host; gives a point where it only comes up to a face. */
+function addPieces(host: HostBody, path: ServicePath, parts: Part[]): Vec3 | null {
+  let contact: Vec3 | null = null;
+  for (const piece of path.pieces) {
+    const touched = addParts(host, piece, parts);
+    contact ??= touched;
+  }
+  return contact;
 }
 
 /** Services whose boxes meet each host's. */
@@ -120,7 +124,7 @@ function candidates(hosts: readonly HostBody[], runs: Runs): readonly (readonly 
 /** Adds the stretches of a piece inside a host; gives a point where it only comes up to a face. */
 function addParts(host: HostBody, piece: AxisPiece, parts: Part[]): Vec3 | null {
   let contact: Vec3 | null = null;
-  for (const { enter, leave } of hostStretches(host, piece.from, piece.direction)) {
+  for (const { enter, leave, hole } of hostStretches(host, piece.from, piece.direction)) {
     const start = Math.max(enter.at, 0);
     const end = Math.min(leave.at, piece.lengthMm);
     if (end < -ON_FACE_MM || start > piece.lengthMm + ON_FACE_MM) continue;
@@ -137,6 +141,7 @@ function addParts(host: HostBody, piece: AxisPiece, parts: Part[]): Vec3 | null 
       lengthMm: end - start,
       enter: enter.at >= -ON_FACE_MM ? meeting(host, piece, enter) : null,
       leave: leave.at <= piece.lengthMm + ON_FACE_MM ? meeting(host, piece, leave) : null,
+      hole,
     });
   }
   return contact;
@@ -267,7 +272,7 @@ function settleRun(
       exit,
       // Parts too short to count leave the sum a hair behind the straight way.
       lengthMm: Math.max(pairs.length === 1 ? lengthMm : 0, distance3(entry.pointMm, exit.pointMm)),
-      hole: null,
+      hole: parts.find(({ hole }) => hole !== null)?.hole ?? null,
     });
   }
   if (pairs.length > 0) return;

@@ -1,12 +1,13 @@
-import { compareText, sortedBy } from '../../basics/order.ts';
+import { sortedBy } from '../../basics/order.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
-import { distance3 } from '../../geometry/vec.ts';
+import { distance3, sub3, type Vec3 } from '../../geometry/vec.ts';
 import type { Building } from '../../model/building.ts';
 import type { Findings, Penetration } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
 import { associate } from './associate.ts';
 import { type BuiltPenetration, buildPenetration } from './build-penetration.ts';
 import { type Contact, type HostCrossing, meetHosts } from './crossings.ts';
+import { largeHoleQueries } from './empty-holes.ts';
 import { makeLedger } from './find-ledger.ts';
 import { penetrationQueries } from './find-queries.ts';
 import { groupHoles } from './group.ts';
@@ -36,6 +37,7 @@ export function findInModels(building: Building, settings: Settings): WithQuerie
     ...penetrations.flatMap((penetration) => penetrationQueries(penetration, levelsMm, settings)),
     ...contactQueries(scene, contacts, penetrations),
     ...openingQueries(scene),
+    ...largeHoleQueries(scene, crossings),
   ];
   return {
     result: { penetrations, ledger },
@@ -60,13 +62,19 @@ function withOwnIds(
     const ordered = [...same].sort(
       (a, b) =>
         alongRun(a, crossings, scene) - alongRun(b, crossings, scene) ||
-        compareText(String(a.penetration.frame.originMm), String(b.penetration.frame.originMm)),
+        byPlace(a.penetration.frame.originMm, b.penetration.frame.originMm),
     );
     return ordered.map(({ penetration }, n) => ({
       ...penetration,
       id: id.replace(/\/0$/, `/${n}`),
     }));
   });
+}
+
+/** From below up, then from south to north, then from west to east. */
+function byPlace(a: Vec3, b: Vec3): number {
+  const [x, y, z] = sub3(a, b);
+  return Math.abs(z) > 0.5 ? z : Math.abs(y) > 0.5 ? y : x;
 }
 
 /** How far along its service the first crossing lies, mm. */

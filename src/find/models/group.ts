@@ -1,5 +1,6 @@
 import type { Associations } from './associate.ts';
 import type { HostCrossing } from './crossings.ts';
+import { type EmptyHole, emptyHolesOf } from './empty-holes.ts';
 import type { Scene } from './scene.ts';
 import { groupsOf, unionFind } from './union-find.ts';
 
@@ -8,6 +9,8 @@ export interface HoleGroup {
   /** Crossings of each run through the assembly. */
   readonly runs: readonly (readonly number[])[];
   readonly openings: readonly number[];
+  /** Holes of hosts' own bodies that nothing passes. */
+  readonly emptyHoles: readonly EmptyHole[];
 }
 
 export interface Grouped {
@@ -50,7 +53,10 @@ export function groupHoles(
       .map((n) => n - crossings.length)
       .filter(takesPart);
     if (passing.length === 0 && openings.length === 0) continue;
-    groups.push({ runs: byRun(passing, runs.groupOf), openings });
+    groups.push({ runs: byRun(passing, runs.groupOf), openings, emptyHoles: [] });
+  }
+  for (const emptyHoles of emptyHolesOf(scene, crossings)) {
+    groups.push({ runs: [], openings: [], emptyHoles });
   }
   return { groups, swallowed };
 }

@@ -8,6 +8,7 @@ import {
 } from '../../geometry/solid-body.ts';
 import { add3, dot3, scale3, type Vec3 } from '../../geometry/vec.ts';
 import type { Host } from '../../model/building.ts';
+import { type HostHole, type HostStretch, withHoles } from './hole-prism.ts';
 
 /** A host made ready for crossing. */
 export interface HostBody {
@@ -19,7 +20,12 @@ export interface HostBody {
   readonly mainNormal: Vec3;
   /** Gaps within the host up to this wide belong to it: cavities, the space between studs. */
   readonly cavityMm: number;
+  /** Holes in its own body: they belong to the gross host. */
+  readonly holes: readonly HostHole[];
 }
+
+/** What lines are cut with. */
+type Crossable = Pick<HostBody, 'body' | 'cavityMm' | 'holes'>;
 
 const MOST_FACES_TRIED = 24;
 /** Part of the tried surface that a thickness must carry to be that of the host. */
@@ -33,12 +39,13 @@ const COMPACT_RATIO = 4;
 export function hostBody(host: Host, cavityMm: number): HostBody | null {
   if (host.mesh === null) return null;
   const body = solidBody(host.mesh);
+  const bare: Crossable = { body, cavityMm, holes: [] };
   const faces = largestFaces(body).map((n) => {
     const normal = faceNormal(body, n);
     return {
       normal,
       area: body.areas[n] ?? 0,
-      thickness: thicknessUnder(body, faceMiddle(body, n), normal, cavityMm),
+      thickness: thicknessUnder(bare, faceMiddle(body, n), normal),
     };
   });
   const known = faces.filter(({ thickness }) => thickness !== null);
@@ -57,11 +64,11 @@ export function hostBody(host: Host, cavityMm: number): HostBody | null {
     const share = same.reduce((sum, { area }) => sum + area, 0);
     if (share < whole * LEAST_SHARE) continue;
     const largest = same.reduce((a, b) => (b.area > a.area ? b : a));
-    return { host, body, thicknessMm: candidate.thickness, mainNormal: largest.normal, cavityMm };
+    return { ...bare, host, thicknessMm: candidate.thickness, mainNormal: largest.normal };
   }
   const [thinnest] = usable;
   if (thinnest === undefined) return null;
-  return { host, body, thicknessMm: thinnest.thickness, mainNormal: thinnest.normal, cavityMm };
+  return { ...bare, host, thicknessMm: thinnest.thickness, mainNormal: thinnest.normal };
 }
 
 function largestFaces(body: SolidBody): readonly number[] {
@@ -70,12 +77,12 @@ function largestFaces(body: SolidBody): readonly number[] {
   return order.slice(0, MOST_FACES_TRIED).filter((n) => (body.areas[n] ?? 0) > 0);
 }
 
-/** Stretches of a line inside a host, those with only a cavity between them made one. */
+/** Stretches of a line inside a gross host, those with only a cavity between them made one. */
 export function hostStretches(
-  host: Pick<HostBody, 'body' | 'cavityMm'>,
+  host: Crossable,
   origin: Vec3,
   direction: Vec3,
-): readonly Stretch[] {
+): readonly HostStretch[] {
   const merged: Stretch[] = [];
   for (const stretch of stretchesInside(host.body, origin, direction)) {
     const last = merged[merged.length - 1];
@@ -86,25 +93,20 @@ export function hostStretches(
       merged[merged.length - 1] = { enter: last.enter, leave: stretch.leave };
     } else merged.push(stretch);
   }
-  return merged;
+  return withHoles(merged, host.holes, origin, direction);
 }
 
 /** Depth of the host where it has a face, along the face's normal; null where the mesh is open. */
-function thicknessUnder(
-  body: SolidBody,
-  middle: Vec3,
-  normal: Vec3,
-  cavityMm: number,
-): number | null {
+function thicknessUnder(host: Crossable, middle: Vec3, normal: Vec3): number | null {
   const inward = scale3(normal, -1);
-  const stretch = hostStretches({ body, cavityMm }, middle, inward).find(
+  const stretch = hostStretches(host, middle, inward).find(
     ({ enter, leave }) => enter.at < 1 && leave.at > 1,
   );
   return stretch === undefined ? null : stretch.leave.at - stretch.enter.at;
 }
 
 /** Whether a face of this direction can be what the host separates: not a wall's top, not a slab's edge. */
-function mayFace(host: Host, normal: Vec3): boolean {
+export function mayFace(host: Host, normal: Vec3): boolean {
   if (host.kind === 'wall') return Math.abs(normal[2]) < 0.7;
   if (host.kind === 'slab' || host.kind === 'roof') return Math.abs(normal[2]) > 0.2;
   return true;
@@ -113,7 +115,7 @@ function mayFace(host: Host, normal: Vec3): boolean {
 /** Whether the face met at a point separates two sides of the host: it is thin there. */
 export function isSeparatingFace(host: HostBody, point: Vec3, normal: Vec3): boolean {
   if (!mayFace(host.host, normal)) return false;
-  const depth = thicknessUnder(host.body, point, normal, host.cavityMm);
+  const depth = thicknessUnder(host, point, normal);
   if (depth === null) return true;
   const { kind } = host.host;
   const ratio =

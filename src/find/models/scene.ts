@@ -4,6 +4,7 @@ import type { Building } from '../../model/building.ts';
 import type { Settings } from '../../model/settings.ts';
 import { classifyOpening, type OpeningClass } from './classify-openings.ts';
 import { type HostBody, hostBody } from './host-body.ts';
+import { holesOf } from './host-holes.ts';
 import { type OpeningBody, openingBody } from './opening-body.ts';
 import { findRuns, type Runs } from './runs.ts';
 
@@ -26,7 +27,8 @@ export function prepareScene(building: Building, settings: Settings): Scene {
   const hosts = building.hosts
     .map((host) => hostBody(host, settings.find.leafGapMm))
     .filter((host): host is HostBody => host !== null)
-    .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm);
+    .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm)
+    .map((host) => ({ ...host, holes: holesOf(host, settings.find.shaftFromMm) }));
   const numberOf = new Map(hosts.map(({ host }, n) => [host.id, n]));
   const index = indexBoxes(hosts.map(({ body }) => body.box));
   const placed = building.openings.map((opening): readonly OpeningBody[] => {

@@ -4,7 +4,7 @@ import type { Building } from '../../../src/model/building.ts';
 import type { Findings, Penetration } from '../../../src/model/penetration.ts';
 import { Settings } from '../../../src/model/settings.ts';
 import { readIfc } from '../../../src/read/ifc/read-ifc.ts';
-import type { IfcMaker } from './ifc-maker.ts';
+import type { IfcMaker, Made } from './ifc-maker.ts';
 
 export interface Found {
   readonly building: Building;
@@ -41,6 +41,25 @@ export function brief(penetration: Penetration): {
     openings: penetration.openings.map(({ ref }) => ref.id).sort(),
     services: penetration.crossings.map(({ refs }) => refs.map(({ id }) => id).sort()).sort(),
   };
+}
+
+/** All penetrations in few words, in an order of their own. */
+export function briefs(found: Pick<Found, 'findings'>) {
+  return sortedBriefs(found.findings.penetrations.map(brief));
+}
+
+/** The truth to compare `briefs` with, in the same order. */
+export function sortedBriefs<T>(items: readonly T[]): readonly T[] {
+  return [...items].sort((a, b) => JSON.stringify(a).localeCompare(JSON.stringify(b), 'en'));
+}
+
+export function guids(...made: readonly Made[]): string[] {
+  return made.map(({ guid }) => guid).sort();
+}
+
+/** Codes of the queries raised, each once. */
+export function codes(found: Pick<Found, 'queries'>): readonly string[] {
+  return [...new Set(found.queries.map(({ code }) => code))].sort();
 }
 
 /** Outcome of an element by its GlobalId. */
