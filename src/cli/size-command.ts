@@ -3,6 +3,7 @@ import { Command, Option } from 'commander';
 import { SealbookError } from '../basics/errors.ts';
 import { readInput } from '../files/read-input.ts';
 import { writeOutputs } from '../files/write-outputs.ts';
+import type { Shape } from '../geometry/shape.ts';
 import type { Effort } from '../model/arrangement.ts';
 import { parseCables, parseLength, parseOpening } from '../pipeline/size-words.ts';
 import { sizeText } from './size-text.ts';
@@ -17,6 +18,7 @@ interface SizeOptions {
   readonly effort: Effort;
   readonly drawing: readonly string[];
   readonly from?: string;
+  readonly outline?: string;
   readonly json?: boolean;
 }
 
@@ -49,6 +51,10 @@ export function sizeCommand(): Command {
       '--from <file>',
       'opening and contents from a YAML or JSON file: any shape, bundles, fixed contents',
     )
+    .option(
+      '--outline <file.dxf[:handle]>',
+      'opening from a closed polyline, circle or ellipse of a drawing; with --cables',
+    )
     .option('--json', 'print the seal as JSON')
     .action(size);
 }
@@ -72,7 +78,9 @@ async function size(opening: string | undefined, options: SizeOptions): Promise<
   const svg = drawings.length > 0 ? sizeSvg(seal) : '';
   for (const { folder, name, isPng } of drawings) {
     const bytes = isPng ? await svgToPng(svg, DRAWING_WIDTH_PX) : new TextEncoder().encode(svg);
-    const inputs = [options.from, options.range].filter((each) => each !== undefined);
+    const inputs = [options.from, options.range, options.outline].filter(
+      (each) => each !== undefined,
+    );
     const [written] = await writeOutputs(folder, [{ name, bytes }], inputs);
     say(`Written: ${written}`);
   }
@@ -106,6 +114,15 @@ async function taskOf(opening: string | undefined, options: SizeOptions) {
       edgeMm: edgeMm ?? task.edgeMm,
     };
   }
+  if (options.outline !== undefined) {
+    if (opening !== undefined) {
+      throw new SealbookError('usage', 'With --outline, the opening comes from the drawing.', {
+        todo: 'Leave the opening off, or leave --outline off.',
+      });
+    }
+    const bodies = parseCables(options.cables ?? '');
+    return { opening: await drawnOutline(options.outline), bodies, separationMm, edgeMm };
+  }
   if (opening === undefined) {
     throw new SealbookError('usage', 'No opening was given.', {
       todo: 'Give a diameter or width x height: sealbook size 150 --cables 3x37,12.',
@@ -113,6 +130,14 @@ async function taskOf(opening: string | undefined, options: SizeOptions) {
   }
   const bodies = parseCables(options.cables ?? '');
   return { opening: parseOpening(opening), bodies, separationMm, edgeMm };
+}
+
+/** "opening.dxf", or "opening.dxf:2F" for the outline with that handle. */
+async function drawnOutline(text: string): Promise<Shape> {
+  const { openOutline } = await import('../pipeline/open-project.ts');
+  const [, file = text, handle] = /^(.*\.dxf):([0-9A-Fa-f]+)$/i.exec(text) ?? [];
+  const bytes = await readInput(file, FROM_LIMIT_MB);
+  return openOutline({ key: 'outline', name: path.basename(file), bytes }, handle ?? null);
 }
 
 interface DrawingTarget {

@@ -1,5 +1,11 @@
 import { shapeAreaMm2 } from '../geometry/shape.ts';
-import type { Arrangement, ArrangementProblem, Body, FillerSize } from '../model/arrangement.ts';
+import type {
+  Arrangement,
+  ArrangementProblem,
+  Body,
+  FillerSize,
+  PreferenceWeights,
+} from '../model/arrangement.ts';
 import type { Range } from '../model/range.ts';
 import { powerFromDataMm } from './cable-kinds.ts';
 import type { DesignContext } from './design-context.ts';
@@ -58,6 +64,7 @@ export function problemOf(
     // Half of the wander to each side of the middle, where the arrangement stands.
     edgeMm: design.edgeMm + subject.wanderMm / 2 + ovalAllowanceMm(subject, design.ovalRatio),
     classSeparations: subject.classSeparations,
+    preferences: givenOf(design.preferences),
     fillers: fillersFor(subject, range),
     splitTubes: design.splitTubes,
     packingAllowanceRatio: range.packingAllowanceRatio,
@@ -67,6 +74,18 @@ export function problemOf(
       : null,
     effort: design.effort,
     seed: design.seed,
+  };
+}
+
+/** The weights that were given; the engine has its own for the rest. */
+function givenOf(preferences: DesignContext['design']['preferences']): Partial<PreferenceWeights> {
+  const { cover, heavyLow, symmetry, fewSizes, nozzleRoom } = preferences;
+  return {
+    ...(cover === undefined ? {} : { cover }),
+    ...(heavyLow === undefined ? {} : { heavyLow }),
+    ...(symmetry === undefined ? {} : { symmetry }),
+    ...(fewSizes === undefined ? {} : { fewSizes }),
+    ...(nozzleRoom === undefined ? {} : { nozzleRoom }),
   };
 }
 

@@ -81,6 +81,8 @@ export interface PreferenceWeights {
   readonly symmetry: number;
   /** Few sizes of tubes. */
   readonly fewSizes: number;
+  /** Room for hand and nozzle between the bodies. */
+  readonly nozzleRoom: number;
 }
 
 export type Verdict = 'fits' | 'cannot fit' | 'not found';

@@ -193,6 +193,14 @@ export const Settings = z.strictObject({
     /** An opening that nothing passes and that is wider or higher than this is asked about first. */
     largestBlankMm: positiveMm.default(600),
     keepBundles: z.boolean().default(false),
+    /** Weights of what is liked among layouts that are otherwise equal; 0 for not at all. */
+    preferences: block({
+      cover: z.number().nonnegative().optional(),
+      heavyLow: z.number().nonnegative().optional(),
+      symmetry: z.number().nonnegative().optional(),
+      fewSizes: z.number().nonnegative().optional(),
+      nozzleRoom: z.number().nonnegative().optional(),
+    }).prefault({}),
     /** How much narrower than round a duct or conduit may be found; not judged when absent. */
     ovalRatio: z.number().min(0).max(0.3).optional(),
     /** What no model says and fire evidence asks for. */

@@ -1,7 +1,9 @@
 import { SealbookError } from '../basics/errors.ts';
+import type { Shape } from '../geometry/shape.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Range } from '../model/range.ts';
 import type { Assumption } from '../model/settings.ts';
+import { outlineFromDrawing } from '../read/dxf/outline-from-drawing.ts';
 import { type OpeningTask, readOpening } from '../read/opening/read-opening.ts';
 import { guessProject } from '../read/project/guess-project.ts';
 import { type Project, readProject } from '../read/project/read-project.ts';
@@ -43,4 +45,9 @@ export function openRange(file: InputFile | null): OpenedRange {
 /** An opening and its contents from a file for `size --from`. Throws `settings-invalid`. */
 export function openOpening(file: InputFile): OpeningTask {
   return readOpening(file);
+}
+
+/** An opening from a closed outline of a drawing. Throws `usage` where none or several could be meant. */
+export function openOutline(file: InputFile, handle: string | null): Shape {
+  return outlineFromDrawing(file, handle);
 }

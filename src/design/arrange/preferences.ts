@@ -14,7 +14,11 @@ const PREFERENCES: PreferenceWeights = {
   heavyLow: 1,
   symmetry: 0.5,
   fewSizes: 0.2,
+  nozzleRoom: 0.2,
 };
+
+/** A nozzle with its bead passes between bodies this far apart. Common practice, no source. */
+const NOZZLE_MM = 12;
 
 /** Turns of a round opening that are looked at. */
 const TURNS = 24;
@@ -25,7 +29,8 @@ export function preferred(problem: ArrangementProblem, options: readonly Filled[
   let best: Filled | null = null;
   let most = Number.NEGATIVE_INFINITY;
   for (const option of options) {
-    const cover = coverTerm(problem, option, weights);
+    // Neither changes when a layout is turned or mirrored.
+    const cover = coverTerm(problem, option, weights) + weights.nozzleRoom * roomTerm(option);
     for (const image of imagesOf(problem, option)) {
       const settled = heavyOnesLow(image);
       const liked =
@@ -53,6 +58,32 @@ function coverTerm(
     tubes.some(({ filler }) => filler.name === name),
   ).length;
   return (weights.cover * area) / (width * height) - weights.fewSizes * sizes;
+}
+
+/** Mean room from each body to its nearest neighbour, as a share of a nozzle's: 0–1. */
+function roomTerm({ placed }: Filled): number {
+  if (placed.length < 2) return 1;
+  const members = placed.flatMap(({ body, x, y, angleRad }, piece) => {
+    const [sine, cosine] = sineCosine(angleRad);
+    return body.members.map(({ dx, dy, ownRadiusMm, halfX, halfY }) => ({
+      piece,
+      x: x + dx * cosine - dy * sine,
+      y: y + dx * sine + dy * cosine,
+      reach: Math.max(ownRadiusMm, halfX, halfY),
+    }));
+  });
+  let total = 0;
+  for (const a of members) {
+    let nearest = NOZZLE_MM;
+    for (const b of members) {
+      if (a.piece === b.piece) continue;
+      const dx = a.x - b.x;
+      const dy = a.y - b.y;
+      nearest = Math.min(nearest, Math.sqrt(dx * dx + dy * dy) - a.reach - b.reach);
+    }
+    total += Math.max(0, nearest) / NOZZLE_MM;
+  }
+  return total / members.length;
 }
 
 /** Height of the centre of mass, as a share of the opening's height; area stands in for mass. */

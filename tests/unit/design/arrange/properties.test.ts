@@ -195,3 +195,23 @@ function plainGap({ opening, bodies }: ArrangementProblem): number {
   }
   return overall;
 }
+
+test('one hundredth more than the largest gap found is not known to fit, at the thorough tier', () => {
+  for (let k = 0; k < 4; k++) {
+    const random = testRandom(900 + k);
+    const size = 80 + Math.floor(random() * 80);
+    const diameters = Array.from({ length: 3 + (k % 2) }, () => 8 + Math.floor(random() * 22));
+    const problem = problemOf(
+      openingOf(['circle', 'rectangle', 'slot', 'ell'][k % 4] ?? 'circle', size),
+      diameters.map((diameterMm, i) => ({
+        ref: String(i),
+        outline: { type: 'circle' as const, diameterMm },
+      })),
+      { separationMm: 0, edgeMm: 0, effort: 'thorough' },
+    );
+    const { gapMm } = arrange(problem);
+    if (gapMm === null || gapMm <= 0) continue;
+    const asked = { ...problem, separationMm: gapMm * 1.01, edgeMm: gapMm * 1.01 };
+    expect(arrange(asked).verdict, `case ${k}, gap ${gapMm}`).not.toBe('fits');
+  }
+}, 300_000);
