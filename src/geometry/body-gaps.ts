@@ -37,16 +37,53 @@ function outlineOf(body: LaidBody): Outline {
       };
 }
 
-/** The two bodies that stand closest, surface to surface; null for fewer than two. */
+/**
+ * The two bodies that stand closest, surface to surface; null for fewer than two. Of several pairs
+ * as close, the first in the order given. From left to right, so that far pairs are never measured.
+ */
 export function closestBodies(bodies: readonly LaidBody[]): Gap | null {
-  const outlines = bodies.map(outlineOf);
-  let closest: Gap | null = null;
-  for (const [at, a] of outlines.entries()) {
-    for (const b of outlines.slice(at + 1)) {
-      closest = nearer(closest, gapBetween(a, b));
+  const swept = bodies
+    .map((body, at) => ({ at, outline: outlineOf(body), ...widthOf(body) }))
+    .sort((a, b) => a.leftMm - b.leftMm || a.at - b.at);
+  let least: Pair | null = null;
+  for (let i = 0; i < swept.length; i++) {
+    const a = swept[i];
+    for (let j = i + 1; j < swept.length; j++) {
+      const b = swept[j];
+      const reachMm: number = least === null ? Number.POSITIVE_INFINITY : least.gap.gapMm + SAME_MM;
+      if (a === undefined || b === undefined || b.leftMm - a.rightMm > reachMm) break;
+      const [one, other] = a.at < b.at ? [a, b] : [b, a];
+      const gap = gapBetween(one.outline, other.outline);
+      if (gap === null) continue;
+      const pair = { gap, first: one.at, second: other.at };
+      if (least === null || comesBefore(pair, least)) least = pair;
     }
   }
-  return closest;
+  return least?.gap ?? null;
+}
+
+interface Pair {
+  readonly gap: Gap;
+  readonly first: number;
+  readonly second: number;
+}
+
+/** Gaps that differ by less are the same. */
+const SAME_MM = 1e-9;
+
+function comesBefore(a: Pair, b: Pair): boolean {
+  const difference = a.gap.gapMm - b.gap.gapMm;
+  if (Math.abs(difference) > SAME_MM) return difference < 0;
+  return a.first === b.first ? a.second < b.second : a.first < b.first;
+}
+
+/** From the leftmost to the rightmost point a body can reach, however it is turned. */
+function widthOf({ xMm, outline }: LaidBody): { leftMm: number; rightMm: number } {
+  const half =
+    outline.type === 'circle'
+      ? outline.diameterMm / 2
+      : Math.sqrt(outline.widthMm ** 2 + outline.heightMm ** 2) / 2;
+  return { leftMm: xMm - half, rightMm: xMm + half };
 }
 
 /** The body that stands closest to the wall of the opening (islands count as wall). */

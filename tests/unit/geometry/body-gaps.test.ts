@@ -138,3 +138,28 @@ function sampledGap(a: [number, number][], b: [number, number][]): number {
   }
   return least;
 }
+
+test('the sweep finds what looking at every pair finds', () => {
+  const body = fc.record({
+    x: fc.integer({ min: -200, max: 200 }),
+    y: fc.integer({ min: -200, max: 200 }),
+    size: fc.integer({ min: 2, max: 40 }),
+    turn: fc.option(fc.double({ min: 0, max: 3, noNaN: true })),
+  });
+  fc.assert(
+    fc.property(fc.array(body, { minLength: 2, maxLength: 12 }), (bodies) => {
+      const laid = bodies.map(({ x, y, size, turn }) =>
+        turn === null
+          ? placed({ ref: 'a', xMm: x, yMm: y, diameterMm: size })
+          : rectangle(x, y, size, size / 2, turn),
+      );
+      const pairs = laid.flatMap((one, at) =>
+        laid.slice(at + 1).flatMap((other) => closestBodies([one, other])?.gapMm ?? []),
+      );
+      const least = pairs.length === 0 ? null : Math.min(...pairs);
+      const found = closestBodies(laid)?.gapMm ?? null;
+      if (least === null || found === null) expect(found).toBe(least);
+      else expect(found).toBeCloseTo(least, 6);
+    }),
+  );
+});
