@@ -12,6 +12,7 @@ export const QUERY_CODES = {
   'units-missing': { severity: 'ask', to: 'BIM coordinator' },
   'map-conversion-doubtful': { severity: 'ask', to: 'BIM coordinator' },
   'true-north-differs': { severity: 'ask', to: 'BIM coordinator' },
+  'requirement-not-met': { severity: 'ask', to: 'BIM coordinator' },
   'units-differ': { severity: 'note', to: 'BIM coordinator' },
   'files-far-apart': { severity: 'ask', to: 'BIM coordinator' },
   'placement-missing': { severity: 'ask', to: 'BIM coordinator' },

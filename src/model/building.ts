@@ -6,7 +6,15 @@ import type { ElementRef } from './ids.ts';
 export interface SourceFile {
   readonly key: string;
   readonly name: string;
-  readonly kind: 'ifc' | 'drawing' | 'schedule' | 'range' | 'project' | 'workbook' | 'issues';
+  readonly kind:
+    | 'ifc'
+    | 'drawing'
+    | 'schedule'
+    | 'range'
+    | 'project'
+    | 'workbook'
+    | 'issues'
+    | 'requirements';
   /** IFC schema, DXF version or sheet format. */
   readonly schema: string;
   readonly sizeBytes: number;

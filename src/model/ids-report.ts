@@ -35,6 +35,15 @@ export interface SpecificationReport {
   readonly requirements: readonly RequirementReport[];
 }
 
+/** One model checked against one file of requirements. */
+export interface ModelRequirements {
+  readonly modelKey: string;
+  readonly model: string;
+  /** Name of the IDS file. */
+  readonly requirements: string;
+  readonly report: IdsReport;
+}
+
 export interface IdsReport {
   readonly title: string;
   /** As the model's header names it. */

@@ -2,6 +2,7 @@ import type { Query } from '../basics/query.ts';
 import type { SourceFile } from './building.ts';
 import type { Matches, Schedule } from './cable.ts';
 import type { Decision } from './decision.ts';
+import type { ModelRequirements } from './ids-report.ts';
 import type { FindLedger, Penetration } from './penetration.ts';
 import type { Range } from './range.ts';
 import type { Change, RegisterRecord } from './register.ts';
@@ -52,6 +53,8 @@ export interface Issue {
   readonly changes?: readonly Change[];
   /** The lasting record of each tag, by tag; retired ones among them. */
   readonly records?: ReadonlyMap<string, RegisterRecord>;
+  /** Each model against each file of requirements; absent where none was asked for. */
+  readonly requirements?: readonly ModelRequirements[];
   /** Every decision of people that is in force; absent: none. */
   readonly decisions?: readonly Decision[];
 }

@@ -210,6 +210,19 @@ export const SealbookResult = z.looseObject({
     cables: z.looseObject({ total: count, matched: count, queried: count, noPenetration: count }),
   }),
   queries: z.array(QueryJson),
+  requirements: z
+    .array(
+      z.looseObject({
+        model: z.string(),
+        requirements: z.string().describe('Name of the IDS file.'),
+        verdict: z.enum(['pass', 'fail', 'invalid']),
+        specifications: z.array(
+          z.looseObject({ name: z.string(), verdict: z.enum(['pass', 'fail', 'invalid']) }),
+        ),
+      }),
+    )
+    .optional()
+    .describe('Where the project asks for it: each model against each IDS file.'),
 });
 
 export type SealbookResult = z.infer<typeof SealbookResult>;

@@ -77,6 +77,12 @@ const ReturnedWorkbook = z.strictObject({
   kind: z.literal('workbook'),
 });
 
+/** Requirements (IDS 1.0) that each model is checked against. */
+const RequirementsFile = z.strictObject({
+  path: z.string().min(1),
+  kind: z.literal('ids'),
+});
+
 export const ProjectFile = z.discriminatedUnion('kind', [
   ModelFile,
   DrawingFile,
@@ -84,6 +90,7 @@ export const ProjectFile = z.discriminatedUnion('kind', [
   CableTableFile,
   AnswersFile,
   ReturnedWorkbook,
+  RequirementsFile,
 ]);
 
 /** A condition on a penetration; all fields given must hold. */
@@ -120,6 +127,10 @@ export const Settings = z.strictObject({
       ProjectFile,
     )
     .default({}),
+  requirements: block({
+    /** Check each model against what we need of one, besides the IDS files given. */
+    own: z.boolean().default(false),
+  }).prefault({}),
   hosts: block({
     /** Classes beyond the usual ones that count as hosts. */
     classes: z.array(z.string()).default([]),

@@ -157,6 +157,10 @@ async function readOne(
       collected.sources.push(await source(file, 'issues', `BCF ${result.version}`, platform));
       return;
     }
+    case 'ids':
+      // Each model is checked against it once all are there: see model-requirements.
+      collected.sources.push(await source(file, 'requirements', 'IDS', platform));
+      return;
     case 'workbook':
       // Read once the register is known: see take-workbooks.
       collected.sources.push(await source(file, 'issues', 'XLSX', platform));

@@ -44,6 +44,7 @@ import {
 import { withAnswersOnCables } from './decisions-from-answers.ts';
 import { explainNothing } from './explain-nothing.ts';
 import { listBasis } from './list-basis.ts';
+import { modelRequirements } from './model-requirements.ts';
 import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
 import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
@@ -117,6 +118,7 @@ async function makeIssue(
     ...(input.decisions ?? []),
   ]);
   const given = usableDecisions(decisions, range);
+  const required = modelRequirements(input.files, settings);
   step('finding penetrations');
   const found = find(read.result, settings);
   step('matching cables');
@@ -182,6 +184,7 @@ async function makeIssue(
     ledger: found.result.ledger,
     queries: onlyOnce([
       ...read.queries.filter(({ id }) => !measured.settled.has(id)),
+      ...required.queries,
       ...found.queries,
       ...explainNothing(read.result, found.result),
       ...matched.queries,
@@ -202,6 +205,7 @@ async function makeIssue(
     changes: updated.changes,
     records: new Map(register.records.map((record) => [record.tag, record])),
     decisions,
+    ...(required.result.length > 0 ? { requirements: required.result } : {}),
   };
   return { issue, register, drawings: read.result.drawings };
 }

@@ -54,6 +54,16 @@ export function buildResult(issue: Issue): SealbookResult {
       cables: { ...ledger.cables },
     },
     queries: issue.queries.map((query) => queryJson(index, query)),
+    ...(issue.requirements === undefined
+      ? {}
+      : {
+          requirements: issue.requirements.map(({ model, requirements, report }) => ({
+            model,
+            requirements,
+            ...report,
+            specifications: report.specifications.map((each) => ({ ...each })),
+          })),
+        }),
     unread: issue.unread.map(({ fileKey, ...content }) => ({
       file: fileName(index, fileKey),
       ...content,

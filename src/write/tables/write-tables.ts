@@ -9,6 +9,7 @@ import { indexIssue } from '../shared/issue-index.ts';
 import { quantitiesTable } from '../shared/quantities-table.ts';
 import { queriesTable } from '../shared/queries-table.ts';
 import { registerTable } from '../shared/register-table.ts';
+import { requirementsTable } from '../shared/requirements-table.ts';
 import { type Column, headingOf, type Table, type TableValue } from '../shared/table.ts';
 import { takeOffColumns, takeOffRows } from '../shared/take-off-table.ts';
 
@@ -32,6 +33,7 @@ export function writeTables(issue: Issue): readonly TableFile[] {
     csvFile(checksTable(index)),
     csvFile(queriesTable(index)),
     csvFile(changesTable(index)),
+    ...(issue.requirements === undefined ? [] : [csvFile(requirementsTable(index))]),
     csvFile(basisTable(index)),
     csvFile(unreadTable(index)),
   ];

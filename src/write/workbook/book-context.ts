@@ -19,6 +19,7 @@ export const SHEETS = {
   queries: 'Queries',
   site: 'Site record',
   changes: 'Changes',
+  requirements: 'Requirements',
   basis: 'Basis',
 } as const;
 

@@ -17,6 +17,7 @@ import { issueOfAreas } from '../shared/issue-of-area.ts';
 import { CAUTION_SHORT } from '../shared/phrases.ts';
 import { queriesTable } from '../shared/queries-table.ts';
 import { registerTable } from '../shared/register-table.ts';
+import { requirementsTable } from '../shared/requirements-table.ts';
 import { siteTable } from '../shared/site-table.ts';
 import { basisSheet } from './basis-sheet.ts';
 import { type BookContext, makeContext, SHEETS } from './book-context.ts';
@@ -56,6 +57,7 @@ export async function writeWorkbook(issue: Issue, options: WorkbookOptions): Pro
     queriesSheet(context),
     siteSheet(context),
     changesSheet(context),
+    ...(issue.requirements === undefined || part !== undefined ? [] : [requirementsSheet(context)]),
     basisSheet(context),
   ];
   const mark = markText(markOf(issue));
@@ -109,6 +111,16 @@ function registerSheet(context: BookContext): Sheet<StyleName> {
     pagesWide: 3,
     whenEmpty:
       'No penetration was found. The Front sheet says where everything that was read ended up.',
+  });
+}
+
+function requirementsSheet(context: BookContext): Sheet<StyleName> {
+  return tableSheet(context, requirementsTable(context.index), {
+    name: SHEETS.requirements,
+    title: 'Requirements on the models',
+    intro: 'Each model against the IDS files of the project, a row a requirement.',
+    sums: ['Not met'],
+    whenEmpty: 'The IDS files hold no specification.',
   });
 }
 
