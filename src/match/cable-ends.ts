@@ -1,6 +1,7 @@
 import { mentionsIn } from '../basics/reference-key.ts';
 import type { Cable } from '../model/cable.ts';
 import type { CarrierNetwork } from './carrier-network.ts';
+import type { EquipmentEnds } from './equipment-ends.ts';
 import type { ReferenceIndex } from './reference-index.ts';
 import { type PointFinder, type Rooms, roomNamed } from './rooms.ts';
 
@@ -18,16 +19,24 @@ export interface CableEnds {
   readonly to: CableEnd | null;
 }
 
-/** Finds ends by carriers named like the equipment, else by the room. */
+/** Finds ends by carriers named like the equipment, else by the equipment itself, else by the room. */
 export class EndFinder {
   readonly #network: CarrierNetwork;
   readonly #index: ReferenceIndex;
   readonly #rooms: Rooms;
   readonly #points: PointFinder;
+  readonly #equipment: EquipmentEnds;
   readonly #cache = new Map<string, CableEnd | null>();
 
-  constructor(network: CarrierNetwork, index: ReferenceIndex, rooms: Rooms, points: PointFinder) {
+  constructor(
+    network: CarrierNetwork,
+    index: ReferenceIndex,
+    rooms: Rooms,
+    points: PointFinder,
+    equipment: EquipmentEnds,
+  ) {
     this.#network = network;
+    this.#equipment = equipment;
     this.#index = index;
     this.#rooms = rooms;
     this.#points = points;
@@ -44,7 +53,8 @@ export class EndFinder {
     const key = `${text ?? ''}\n${room ?? ''}`;
     const known = this.#cache.get(key);
     if (known !== undefined) return known;
-    const end = this.#byCarrier(text) ?? this.#byRoom(room) ?? this.#byRoom(text);
+    const end =
+      this.#byCarrier(text) ?? this.#byEquipment(text) ?? this.#byRoom(room) ?? this.#byRoom(text);
     this.#cache.set(key, end);
     return end;
   }
@@ -60,6 +70,17 @@ export class EndFinder {
           : [],
       );
       if (nodes.length > 0) return { key: `carrier ${key}`, nodes: unique(nodes), label: text };
+    }
+    return null;
+  }
+
+  /** Equipment of that name in a model: the cable leaves its carriers where they come nearest. */
+  #byEquipment(text: string | null): CableEnd | null {
+    if (text === null) return null;
+    for (const { key, kind } of mentionsIn(text)) {
+      if (kind === 'words') continue;
+      const nodes = this.#equipment.nodesNear(key);
+      if (nodes.length > 0) return { key: `equipment ${key}`, nodes, label: text };
     }
     return null;
   }

@@ -5,6 +5,7 @@ import type { Settings } from '../model/settings.ts';
 import { type CableEnds, EndFinder } from './cable-ends.ts';
 import { buildCarrierNetwork } from './carrier-network.ts';
 import type { ClueBook } from './clue-book.ts';
+import { indexEquipment } from './equipment-ends.ts';
 import { type CableWay, type CableWays, type EndPair, pairKey, WayFinder } from './find-paths.ts';
 import type { ReferenceIndex } from './reference-index.ts';
 import { indexPoints, type Rooms } from './rooms.ts';
@@ -38,7 +39,13 @@ export function preparePaths(
   { rivalMargin }: Settings['match'],
 ): CablePaths {
   const network = buildCarrierNetwork(building, penetrations);
-  const finder = new EndFinder(network, index, rooms, indexPoints(rooms, network.positionsMm));
+  const finder = new EndFinder(
+    network,
+    index,
+    rooms,
+    indexPoints(rooms, network.positionsMm),
+    indexEquipment(building.equipment ?? [], network.positionsMm),
+  );
   const pairs = cables.flatMap((cable) => pairOf(finder.endsOf(cable)) ?? []);
   const ways = new WayFinder(
     network,

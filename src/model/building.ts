@@ -153,6 +153,16 @@ export interface OpeningProfile {
   readonly shape: import('../geometry/shape.ts').Shape;
 }
 
+/** A board, pump, terminal or device that cables begin or end at: its names and where it stands. */
+export interface Equipment {
+  readonly id: string;
+  readonly ref: ElementRef;
+  /** Name and tag as written, those that are given. */
+  readonly names: readonly string[];
+  /** Origin of its placement, world mm. */
+  readonly positionMm: Vec3;
+}
+
 /** Two services that the model says are joined (ports or relations). */
 export interface Joint {
   readonly serviceIds: readonly [string, string];
@@ -167,4 +177,6 @@ export interface Building {
   readonly services: readonly Service[];
   readonly openings: readonly Opening[];
   readonly joints: readonly Joint[];
+  /** Sorted by id; absent where none was read. */
+  readonly equipment?: readonly Equipment[];
 }

@@ -283,6 +283,10 @@ function withoutDuplicates(buildings: readonly Building[], queries: Query[]): Bu
     buildings.flatMap((b) => b.openings),
     (opening) => meshPlace(opening.mesh),
   );
+  const equipment = sortedBy(
+    buildings.flatMap((b) => b.equipment ?? []),
+    ({ id }) => id,
+  );
   const nameOf = (id: string): string => renamed.get(id) ?? id;
   const namesOf = (ids: readonly string[]): string[] =>
     [...new Set(ids.map(nameOf))].sort(compareText);
@@ -305,6 +309,7 @@ function withoutDuplicates(buildings: readonly Building[], queries: Query[]): Bu
     joints: buildings
       .flatMap((b) => b.joints)
       .map(({ serviceIds: [a, b] }) => ({ serviceIds: [nameOf(a), nameOf(b)] as const })),
+    ...(equipment.length > 0 ? { equipment } : {}),
   };
 }
 

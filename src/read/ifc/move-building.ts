@@ -46,6 +46,14 @@ export function moveBuilding(building: Building, frame: Frame3): Building {
             },
     })),
     joints: building.joints,
+    ...(building.equipment === undefined
+      ? {}
+      : {
+          equipment: building.equipment.map((each) => ({
+            ...each,
+            positionMm: point(each.positionMm),
+          })),
+        }),
   };
 }
 

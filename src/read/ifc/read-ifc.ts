@@ -16,6 +16,7 @@ import { type ModelFrame, readMapConversion, readTrueNorth } from './georeferenc
 import { elementKeys } from './global-ids.ts';
 import { openGrossMeshes, type WasmPlace } from './model-meshes.ts';
 import { moveBuilding, turnedFrame } from './move-building.ts';
+import { readEquipment } from './read-equipment.ts';
 import { hostOfRecord, makeHost } from './read-hosts.ts';
 import { readJoints } from './read-joints.ts';
 import { makeOpening } from './read-openings.ts';
@@ -175,6 +176,7 @@ function makeBuilding(reading: Reading, records: Records): Building {
     if (host !== null) hosts.push(host);
   }
   const services = records.services.map((record) => readService(reading, record));
+  const equipment = readEquipment(reading);
   return {
     storeys: readStoreys(reading),
     grids: readGrids(reading),
@@ -183,6 +185,7 @@ function makeBuilding(reading: Reading, records: Records): Building {
     services: sortedBy(services, ({ id }) => id),
     openings: sortedBy(openings, ({ id }) => id),
     joints: readJoints(reading, records.services),
+    ...(equipment.length > 0 ? { equipment } : {}),
   };
 }
 

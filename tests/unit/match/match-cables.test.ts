@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import type { Vec3 } from '../../../src/geometry/vec.ts';
 import { matchCables } from '../../../src/match/match-cables.ts';
-import type { Building } from '../../../src/model/building.ts';
+import type { Building, Equipment } from '../../../src/model/building.ts';
 import type { Cable } from '../../../src/model/cable.ts';
 import type { MatchDecision } from '../../../src/model/decision.ts';
 import type { Penetration } from '../../../src/model/penetration.ts';
@@ -539,5 +540,57 @@ describe('over the whole', () => {
     const { result } = match(penetrations, [...cables, ...extra]);
     expect(new Set(result.outcomes.map(({ cableId }) => cableId)).size).toBe(34);
     expect(result.outcomes).toHaveLength(34);
+  });
+});
+
+describe('ends at equipment of the model', () => {
+  // A tray from a board through one wall, past a pump, and through a second wall.
+  const run = tray('t', 'T-01', [
+    [0, 0, 2500],
+    [9000, 0, 2500],
+  ]);
+  const branch = tray('b', '', [
+    [4000, 0, 2500],
+    [4000, 800, 2500],
+  ]);
+  const walls = [2000, 6000].map((x, at) =>
+    hole(at === 0 ? 'first' : 'second', [x, 0, 2500], {
+      crossings: [crossingOf(run, [x, 0, 2500])],
+    }),
+  );
+  const at = (name: string, positionMm: Vec3): Equipment => ({
+    id: `model:${name}`,
+    ref: { fileKey: 'model', id: name },
+    names: [name],
+    positionMm,
+  });
+  const building = (...equipment: Equipment[]): Building => ({
+    ...buildingOf([run, branch]),
+    equipment,
+  });
+  const board = at('MCC-1', [0, 300, 0]);
+  const fed = cable('C-1', { from: 'MCC-1', to: 'P-101' });
+
+  test('a cable passes the walls between them, and no other', () => {
+    const { at: placed } = match([...walls], [fed], building(board, at('P-101', [4000, 1000, 0])));
+    expect(placed('C-1')).toEqual(['first']);
+    const farther = match([...walls], [fed], building(board, at('P-101', [9000, 500, 0])));
+    expect(farther.at('C-1')).toEqual(['first', 'second']);
+  });
+
+  test('a name that stands at two places, or far from any carrier, is no end', () => {
+    const twice = building(board, at('P-101', [4000, 1000, 0]), {
+      ...at('P-101', [9000, 500, 0]),
+      id: 'model:other',
+    });
+    expect(match([...walls], [fed], twice).at('C-1')).toEqual([]);
+    const away = building(board, at('P-101', [4000, 30_000, 0]));
+    expect(match([...walls], [fed], away).at('C-1')).toEqual([]);
+  });
+
+  test('a name without a number is a kind, not a name', () => {
+    const pump = cable('C-1', { from: 'MCC-1', to: 'Pump' });
+    const { at: placed } = match([...walls], [pump], building(board, at('Pump', [4000, 1000, 0])));
+    expect(placed('C-1')).toEqual([]);
   });
 });
