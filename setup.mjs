@@ -4,7 +4,7 @@
 // Uses nothing but Node, since nothing else is installed when it begins.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -78,6 +78,24 @@ function build() {
     [tsc, '-b', 'tsconfig.core.json', 'tsconfig.node.json'],
     'The build failed.',
   );
+  buildPage();
+}
+
+/** The review page, anew where anything of the sources has changed. */
+function buildPage() {
+  const stamp = path.join(root, 'dist/page/.sources');
+  const hash = createHash('sha256');
+  const sources = readdirSync(path.join(root, 'src'), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => path.join(entry.parentPath ?? entry.path, entry.name));
+  for (const file of [...sources.sort(), path.join(root, 'vite.config.ts')]) {
+    hash.update(file).update(readFileSync(file));
+  }
+  const now = hash.digest('hex');
+  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === now) return;
+  const vite = path.join(root, 'node_modules/vite/bin/vite.js');
+  must(process.execPath, [vite, 'build'], 'The review page could not be built.');
+  writeFileSync(stamp, now);
 }
 
 /** As root on Debian the outside checkers are installed; elsewhere their tests are left out by name. */

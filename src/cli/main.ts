@@ -6,6 +6,7 @@ import { compareCommand } from './compare-command.ts';
 import { extraCommand } from './extra-command.ts';
 import { lookCommand } from './look-command.ts';
 import { newCommand } from './new-command.ts';
+import { pageCommand } from './page-command.ts';
 import { runCommand } from './run-command.ts';
 import { sizeCommand } from './size-command.ts';
 import { errorText, say } from './terminal.ts';
@@ -28,6 +29,7 @@ for (const command of [
   compareCommand(),
   extraCommand(),
   untagCommand(),
+  pageCommand(),
 ]) {
   program.addCommand(command.exitOverride());
 }

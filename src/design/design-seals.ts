@@ -2,6 +2,7 @@ import { greatestOf } from '../basics/extremes.ts';
 import { groupBy } from '../basics/order.ts';
 import type { OnProgress } from '../basics/progress.ts';
 import type { Query, WithQueries } from '../basics/query.ts';
+import type { Vec2 } from '../geometry/vec.ts';
 import type { Arrangement, ArrangementProblem } from '../model/arrangement.ts';
 import type { Cable, Matches, Schedule } from '../model/cable.ts';
 import type { Penetration } from '../model/penetration.ts';
@@ -99,10 +100,30 @@ function subjectsOf(
   choice: SealChoice | undefined,
 ): SealSubject[] {
   const opening = choice?.opening ?? null;
-  if (opening === null) return sealSubjects(penetration, cablesHere, design);
-  return sealSubjects({ ...penetration, shape: opening }, cablesHere, design).map((subject) =>
-    subject.path === 'annulus' ? { ...subject, openingBasis: 'decided' as const } : subject,
-  );
+  const subjects =
+    opening === null
+      ? sealSubjects(penetration, cablesHere, design)
+      : sealSubjects({ ...penetration, shape: opening }, cablesHere, design).map((subject) =>
+          subject.path === 'annulus' ? { ...subject, openingBasis: 'decided' as const } : subject,
+        );
+  return subjects.map((subject) => laidByHand(subject, choice?.places?.get(subject.id)));
+}
+
+/** With the bodies that people put somewhere held there; the others are arranged round them. */
+function laidByHand(
+  subject: SealSubject,
+  places: ReadonlyMap<string, Vec2> | undefined,
+): SealSubject {
+  if (places === undefined) return subject;
+  return {
+    ...subject,
+    passing: subject.passing.map((item) => {
+      const at = places.get(item.body.ref);
+      if (at === undefined) return item;
+      const { bundle: _bundle, ...body } = item.body;
+      return { ...item, body: { ...body, fixedAt: { xMm: at[0], yMm: at[1] } } };
+    }),
+  };
 }
 
 /** Distances to the next opening that records of the range speak of, mm. */

@@ -1,4 +1,5 @@
 import type { Shape } from '../geometry/shape.ts';
+import type { Vec2 } from '../geometry/vec.ts';
 import type { Settings } from './settings.ts';
 
 /** What a person chose for the seals of one penetration, instead of what settings and inputs say. */
@@ -10,4 +11,6 @@ export interface SealChoice {
   readonly design: Partial<
     Pick<Settings['design'], 'separationMm' | 'edgeMm' | 'setBackMm' | 'faces' | 'sealant'>
   >;
+  /** Where bodies are put by hand, by seal id and then by reference; section frame. Absent: nowhere. */
+  readonly places?: ReadonlyMap<string, ReadonlyMap<string, Vec2>>;
 }

@@ -7,4 +7,6 @@ export interface Platform {
   /** Picture of an SVG, PNG bytes. */
   readonly svgToPng: (svg: string, widthPx: number) => Promise<Uint8Array>;
   readonly onProgress?: OnProgress;
+  /** Where web-ifc's wasm file lies; Node finds it by itself. */
+  readonly wasm?: (file: string) => string;
 }

@@ -124,6 +124,7 @@ async function readOne(
     case 'ifc': {
       const { result, queries } = await readIfc(withoutOurTags(file, untagIfc), settings, {
         ...(platform.onProgress ? { onProgress: platform.onProgress } : {}),
+        ...(platform.wasm ? { wasm: platform.wasm } : {}),
         correction: { moveMm: entry.moveMm ?? [0, 0, 0], turnDeg: entry.turnDeg ?? 0 },
       });
       collected.buildings.push({ building: result.building, frame: result.frame });

@@ -1,19 +1,15 @@
 import { groupBy, sortedBy } from '../basics/order.ts';
-import type { Query, WithQueries } from '../basics/query.ts';
+import type { Query } from '../basics/query.ts';
 import { designSeals } from '../design/design-seals.ts';
 import { takeOff } from '../design/take-off.ts';
-import { findInDrawings } from '../find/drawings/find-in-drawings.ts';
-import { mergeFindings } from '../find/merge-findings.ts';
-import { queriesOfMerged } from '../find/merged-queries.ts';
-import { findInModels } from '../find/models/find-in-models.ts';
 import { matchCables } from '../match/match-cables.ts';
+import type { Arrangement, ArrangementProblem } from '../model/arrangement.ts';
 import type { BcfAnswer } from '../model/bcf-answers.ts';
 import type { Matches, Schedule } from '../model/cable.ts';
 import { type Decision, decisionKey } from '../model/decision.ts';
-import type { Drawing } from '../model/drawing.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Issue } from '../model/issue.ts';
-import type { Findings, Penetration } from '../model/penetration.ts';
+import type { Penetration } from '../model/penetration.ts';
 import type { Range } from '../model/range.ts';
 import type { IssuedFacts, Register } from '../model/register.ts';
 import { resultJsonSchema, type SealbookResult } from '../model/result.ts';
@@ -47,7 +43,8 @@ import { listBasis } from './list-basis.ts';
 import { modelRequirements } from './model-requirements.ts';
 import { openRegister, registerBytes } from './open-register.ts';
 import type { Platform } from './platform.ts';
-import { type Inputs, type MissingFile, readInputs } from './read-inputs.ts';
+import { type ProjectFinds, readAndFind } from './read-and-find.ts';
+import type { MissingFile } from './read-inputs.ts';
 import { takeWorkbooks } from './take-workbooks.ts';
 import { tagFiles, writeQueries } from './write-tagged.ts';
 
@@ -65,6 +62,10 @@ export interface RunInput {
   readonly missing?: readonly MissingFile[];
   /** Use what can be read when a file can't be. */
   readonly keepGoing?: boolean;
+  /** What an earlier run of the same files and settings read and found: it is not done again. */
+  readonly finds?: ProjectFinds;
+  /** How bodies are arranged, where a caller keeps what it arranged before. */
+  readonly arrange?: (problem: ArrangementProblem) => Arrangement;
 }
 
 export interface RunOutput {
@@ -73,6 +74,7 @@ export interface RunOutput {
   readonly files: readonly { readonly name: string; readonly bytes: Uint8Array }[];
   /** The register after this run, to be kept for the next. */
   readonly register: Uint8Array;
+  readonly finds: ProjectFinds;
 }
 
 const WORKBOOK_NAME = 'sealbook.xlsx';
@@ -82,7 +84,8 @@ const SCHEMA_NAME = 'sealbook-result.schema.json';
 /** The whole job: from the files' bytes to an issue and the bytes of all outputs. */
 export async function runProject(input: RunInput, platform: Platform): Promise<RunOutput> {
   const made = await makeIssue(input, platform);
-  const tagged = tagFiles({ ...made, files: input.files }, platform);
+  const { drawings } = made.finds.read.result;
+  const tagged = tagFiles({ issue: made.issue, drawings, files: input.files }, platform);
   const issue = withQueries(made.issue, tagged.queries);
   const result = buildResult(issue);
   return {
@@ -94,17 +97,19 @@ export async function runProject(input: RunInput, platform: Platform): Promise<R
       ...(await writeQueries(issue, input.files, platform)),
     ],
     register: await registerBytes(made.register, platform.sha256),
+    finds: made.finds,
   };
 }
 
 async function makeIssue(
   input: RunInput,
   platform: Platform,
-): Promise<{ issue: Issue; register: Register; drawings: readonly Drawing[] }> {
+): Promise<{ issue: Issue; register: Register; finds: ProjectFinds }> {
   const { settings, range } = input;
   const step = (name: string) => platform.onProgress?.({ step: name, done: 0, total: 0 });
   const before = input.register ? await openRegister(input.register, platform.sha256) : null;
-  const read = await readInputs(input, platform);
+  const finds = input.finds ?? (await readAndFind(input, platform));
+  const { read, found } = finds;
   const { building, sources } = read.result;
   const cameBack = await takeWorkbooks(
     input.files,
@@ -119,8 +124,6 @@ async function makeIssue(
   ]);
   const given = usableDecisions(decisions, range);
   const required = modelRequirements(input.files, settings);
-  step('finding penetrations');
-  const found = find(read.result, settings);
   step('matching cables');
   const tagging = tagPenetrations(found.result.penetrations, before, settings.tags.pattern);
   const usable = withAnswersOnCables(
@@ -151,7 +154,10 @@ async function makeIssue(
       settings,
       choices: sealChoices(usable.result, tagging.tags),
     },
-    platform.onProgress ? { onProgress: platform.onProgress } : {},
+    {
+      ...(platform.onProgress ? { onProgress: platform.onProgress } : {}),
+      ...(input.arrange ? { arrange: input.arrange } : {}),
+    },
   );
   const seals = inOrderOf(tagging.tags, designed.result, (seal) => seal.penetrationId);
   const facts = factsOf(penetrations, seals, schedule, matched.result);
@@ -207,7 +213,7 @@ async function makeIssue(
     decisions,
     ...(required.result.length > 0 ? { requirements: required.result } : {}),
   };
-  return { issue, register, drawings: read.result.drawings };
+  return { issue, register, finds };
 }
 
 /** Facts by penetration id, for the register. */
@@ -241,27 +247,6 @@ function byTag<T>(
 ): ReadonlyMap<string, T> {
   return new Map([...byId].map(([id, value]) => [tags.get(id) ?? id, value]));
 }
-
-function find(inputs: Inputs, settings: Settings): WithQueries<Findings> {
-  const inModels = inputs.building === null ? null : findInModels(inputs.building, settings);
-  const inDrawings =
-    inputs.drawings.length === 0 ? null : findInDrawings(inputs.drawings, settings);
-  if (inModels === null) return inDrawings ?? NOTHING_FOUND;
-  if (inDrawings === null) return inModels;
-  const merged = mergeFindings(inModels.result, inDrawings.result, settings);
-  return {
-    result: merged.result,
-    queries: [
-      ...queriesOfMerged([...inModels.queries, ...inDrawings.queries], merged),
-      ...merged.queries,
-    ],
-  };
-}
-
-const NOTHING_FOUND: WithQueries<Findings> = {
-  result: { penetrations: [], ledger: { services: [], openings: [] } },
-  queries: [],
-};
 
 /** In the order of the tags; within a penetration the order given stays. */
 function inOrderOf<T>(
