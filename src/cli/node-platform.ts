@@ -8,7 +8,12 @@ import type { Platform } from '../pipeline/platform.ts';
 
 /** What the core needs from Node: hashes, pictures, and where progress goes. */
 export function nodePlatform(onProgress: OnProgress | null): Platform {
-  return { sha256, svgToPng, ...(onProgress ? { onProgress } : {}) };
+  return {
+    sha256,
+    svgToPng,
+    nowMs: () => performance.now(),
+    ...(onProgress ? { onProgress } : {}),
+  };
 }
 
 let fontFiles: string[] | null = null;

@@ -1,8 +1,11 @@
 import { z } from 'zod';
+import { USUAL_LIMITS } from '../basics/limits.ts';
 
 const mm = z.number().finite();
 const positiveMm = z.number().positive().finite();
 const ratio = z.number().min(0).max(1);
+const most = z.number().positive().finite();
+const mostOf = z.number().int().positive();
 const pattern = z.string().min(1).describe('Case-insensitive; * stands for any text.');
 
 const ServiceKindName = z.enum(['cable', 'conduit', 'duct', 'carrier', 'pipe']);
@@ -270,10 +273,20 @@ export const Settings = z.strictObject({
     /** The queries as BCF 3.0. */
     bcf: z.boolean().default(true),
   }).prefault({}),
+  /** How much one file may ask of us; see `ReadLimits`. */
   limits: block({
-    fileMb: z.number().positive().default(1024),
-    entities: z.number().int().positive().default(5_000_000),
-    depth: z.number().int().positive().default(16),
+    fileMb: most.default(USUAL_LIMITS.fileMb),
+    entities: mostOf.default(USUAL_LIMITS.entities),
+    depth: mostOf.default(USUAL_LIMITS.depth),
+    copies: mostOf.default(USUAL_LIMITS.copies),
+    archiveEntries: mostOf.default(USUAL_LIMITS.archiveEntries),
+    unpackedMb: most.default(USUAL_LIMITS.unpackedMb),
+    unpackedRatio: most.default(USUAL_LIMITS.unpackedRatio),
+    xmlElements: mostOf.default(USUAL_LIMITS.xmlElements),
+    xmlDepth: mostOf.default(USUAL_LIMITS.xmlDepth),
+    rows: mostOf.default(USUAL_LIMITS.rows),
+    cells: mostOf.default(USUAL_LIMITS.cells),
+    fileSeconds: most.default(USUAL_LIMITS.fileSeconds),
   }).prefault({}),
 });
 

@@ -17,6 +17,6 @@ export async function lookFile(file: InputFile, settings: Settings): Promise<Loo
     case 'dxf':
       return lookDxf(file, settings);
     case 'schedule':
-      return lookSchedule(file);
+      return lookSchedule(file, {}, settings.limits);
   }
 }

@@ -9,4 +9,6 @@ export interface Platform {
   readonly onProgress?: OnProgress;
   /** Where web-ifc's wasm file lies; Node finds it by itself. */
   readonly wasm?: (file: string) => string;
+  /** Milliseconds from any start, for limits on time; without it there are none. */
+  readonly nowMs?: () => number;
 }

@@ -1,5 +1,7 @@
 import { SealbookError, withFile } from '../basics/errors.ts';
+import type { OnProgress } from '../basics/progress.ts';
 import { makeQuery, type Query, type WithQueries } from '../basics/query.ts';
+import { timeLimit } from '../basics/time-limit.ts';
 import type { BcfAnswer } from '../model/bcf-answers.ts';
 import type { Building, SourceFile } from '../model/building.ts';
 import type { Schedule } from '../model/cable.ts';
@@ -120,11 +122,17 @@ async function readOne(
   platform: Platform,
   collected: Collected,
 ): Promise<void> {
+  const checkTime = timeLimit(platform.nowMs, settings.limits.fileSeconds);
+  const limits = { ...settings.limits, checkTime };
+  const onProgress: OnProgress = (event) => {
+    checkTime();
+    platform.onProgress?.(event);
+  };
   switch (entry.kind) {
     case 'ifc': {
       const { result, queries } = await readIfc(withoutOurTags(file, untagIfc), settings, {
-        ...(platform.onProgress ? { onProgress: platform.onProgress } : {}),
         ...(platform.wasm ? { wasm: platform.wasm } : {}),
+        onProgress,
         correction: { moveMm: entry.moveMm ?? [0, 0, 0], turnDeg: entry.turnDeg ?? 0 },
       });
       collected.buildings.push({ building: result.building, frame: result.frame });
@@ -134,7 +142,9 @@ async function readOne(
       return;
     }
     case 'dxf': {
-      const { result, queries } = readDxf(withoutOurTags(file, untagDxf), entry, settings);
+      const { result, queries } = readDxf(withoutOurTags(file, untagDxf), entry, settings, {
+        onProgress,
+      });
       collected.drawings.push(result.drawing);
       collected.unread.push(...result.unread);
       collected.queries.push(...queries);
@@ -142,17 +152,19 @@ async function readOne(
       return;
     }
     case 'schedule': {
-      const { result, queries } = await readSchedule(file, entry, [
-        ...collected.tables,
-        builtInCableTable(),
-      ]);
+      const { result, queries } = await readSchedule(
+        file,
+        entry,
+        [...collected.tables, builtInCableTable()],
+        limits,
+      );
       collected.schedules.push(result);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));
       return;
     }
     case 'bcf': {
-      const { result, queries } = readBcf(file);
+      const { result, queries } = readBcf(file, limits);
       collected.answers.push(...result.answers);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'issues', `BCF ${result.version}`, platform));
@@ -167,7 +179,7 @@ async function readOne(
       collected.sources.push(await source(file, 'issues', 'XLSX', platform));
       return;
     case 'cable-table': {
-      const { result, queries } = await readCableTable(file);
+      const { result, queries } = await readCableTable(file, limits);
       collected.tables.push(result);
       collected.queries.push(...queries);
       collected.sources.push(await source(file, 'schedule', sheetFormat(file.name), platform));

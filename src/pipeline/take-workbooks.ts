@@ -1,5 +1,6 @@
 import { SealbookError, withFile } from '../basics/errors.ts';
 import type { Query } from '../basics/query.ts';
+import { timeLimit } from '../basics/time-limit.ts';
 import type { Decision } from '../model/decision.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Register } from '../model/register.ts';
@@ -45,7 +46,10 @@ export async function takeWorkbooks(
     const hash = await platform.sha256(file.bytes);
     if (taken.has(hash)) continue;
     try {
-      const read = readWorkbook(file, facts);
+      const read = readWorkbook(file, facts, {
+        ...settings.limits,
+        checkTime: timeLimit(platform.nowMs, settings.limits.fileSeconds),
+      });
       edits.push(...read.result.edits);
       site.push(...read.result.site);
       queries.push(...read.queries);

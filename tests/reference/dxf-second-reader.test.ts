@@ -74,6 +74,7 @@ function flat(document: DxfDocument): FlatDrawing {
     includeHidden: true,
     maxDepth: 17,
     maxEntities: 5_000_000,
+    maxCopies: 10_000,
   });
 }
 

@@ -1,4 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { compareText } from '../../basics/order.ts';
 import { childOf, childrenOf, childText, readXml, type XmlElement } from '../shared/read-xml.ts';
 import { readZip } from '../shared/zip-archive.ts';
@@ -23,9 +24,9 @@ const MARKUP = 'markup.bcf';
  *
  * @throws SealbookError `input-unreadable` if it is no BCF, `input-too-large` beyond the limits.
  */
-export function parseBcf(bytes: Uint8Array): BcfFile {
-  const entries = readZip(bytes);
-  const reader = new BcfReader(entries);
+export function parseBcf(bytes: Uint8Array, limits: ReadLimits = USUAL_LIMITS): BcfFile {
+  const entries = readZip(bytes, limits);
+  const reader = new BcfReader(entries, limits);
   const markups = [...entries.keys()].filter((name) => name.endsWith(`/${MARKUP}`));
   const version = reader.version();
   if (version === null && markups.length === 0) {
@@ -46,9 +47,11 @@ export function parseBcf(bytes: Uint8Array): BcfFile {
 class BcfReader {
   readonly problems: BcfProblem[] = [];
   readonly #entries: ReadonlyMap<string, Uint8Array>;
+  readonly #limits: ReadLimits;
 
-  constructor(entries: ReadonlyMap<string, Uint8Array>) {
+  constructor(entries: ReadonlyMap<string, Uint8Array>, limits: ReadLimits) {
     this.#entries = entries;
+    this.#limits = limits;
   }
 
   version(): string | null {
@@ -150,7 +153,7 @@ class BcfReader {
     const bytes = this.#entries.get(entry);
     if (bytes === undefined) return null;
     try {
-      return readXml(bytes);
+      return readXml(bytes, this.#limits);
     } catch (error) {
       if (!(error instanceof SealbookError)) throw error;
       this.#problem(entry, error.message);

@@ -1,5 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import { SealbookError } from '../../basics/errors.ts';
+import { beyondLimit, type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { type SheetRow, type SheetTable, textCell } from '../shared/sheet-table.ts';
 import { type DecodedText, decodeText } from './decode-text.ts';
 import { findDelimiter } from './find-delimiter.ts';
@@ -7,6 +8,7 @@ import { findDelimiter } from './find-delimiter.ts';
 export interface CsvOptions {
   readonly delimiter?: string;
   readonly encoding?: string;
+  readonly limits?: Pick<ReadLimits, 'rows' | 'cells' | 'checkTime'>;
 }
 
 export interface CsvContent {
@@ -18,7 +20,9 @@ export interface CsvContent {
   readonly doubtfulRows: readonly number[];
 }
 
-const MOST_ROWS = 1_000_000;
+const ROWS_A_CHECK = 1000;
+/** A text can't be longer in the engines this runs in. */
+const LONGEST_TEXT = 2 ** 29 - 32;
 const MOST_COLUMNS = 2_000;
 const MOST_CELL_CHARACTERS = 100_000;
 
@@ -28,14 +32,22 @@ const MOST_CELL_CHARACTERS = 100_000;
  * @throws SealbookError `input-unreadable`, `input-too-large`.
  */
 export function readCsv(bytes: Uint8Array, options: CsvOptions = {}): CsvContent {
+  if (bytes.length > LONGEST_TEXT) throw tooLarge('The file is too long to be read as one text.');
   const { text, encoding, reason } = decodeText(bytes, options.encoding);
   const clean = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   const delimiter = options.delimiter ?? findDelimiter(clean);
-  const records = cutRecords(clean, delimiter);
+  const limits = options.limits ?? USUAL_LIMITS;
+  const records = cutRecords(clean, delimiter, limits.rows);
+  let count = 0;
   const rows: SheetRow[] = [];
   const doubtfulRows: number[] = [];
   records.forEach((record, index) => {
     const row = index + 1;
+    if (row % ROWS_A_CHECK === 0) limits.checkTime?.();
+    count += record.length;
+    if (count > limits.cells) {
+      throw beyondLimit('cells', `The file has more than ${limits.cells} cells.`);
+    }
     if (record.length > MOST_COLUMNS) throw tooLarge(`Row ${row} has ${record.length} cells.`);
     if (index === 0 && /^sep=.?$/i.test(record.join(delimiter))) return;
     if (record.some((cell) => swallowedRows(cell, delimiter))) doubtfulRows.push(row);
@@ -51,7 +63,7 @@ export function readCsv(bytes: Uint8Array, options: CsvOptions = {}): CsvContent
   };
 }
 
-function cutRecords(text: string, delimiter: string): readonly string[][] {
+function cutRecords(text: string, delimiter: string, mostRows: number): readonly string[][] {
   // A quote that never closes would end the parse; then quotes are read as plain characters.
   for (const quote of ['"', null]) {
     try {
@@ -61,9 +73,11 @@ function cutRecords(text: string, delimiter: string): readonly string[][] {
         relax_quotes: true,
         relax_column_count: true,
         skip_empty_lines: false,
-        to: MOST_ROWS + 1,
+        to: mostRows + 1,
       });
-      if (records.length > MOST_ROWS) throw tooLarge(`It has more than ${MOST_ROWS} rows.`);
+      if (records.length > mostRows) {
+        throw beyondLimit('rows', `The file has more than ${mostRows} rows.`);
+      }
       return records;
     } catch (cause) {
       if (cause instanceof SealbookError) throw cause;

@@ -1,4 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { childOf, childrenOf, childText, readXml, type XmlElement } from '../shared/read-xml.ts';
 import type {
   Cardinality,
@@ -18,8 +19,8 @@ const NAMESPACE_ROOT = 'ids';
  *
  * @throws SealbookError `input-unreadable` if it is no XML or no IDS.
  */
-export function parseIds(bytes: Uint8Array): IdsFile {
-  const root = readXml(bytes);
+export function parseIds(bytes: Uint8Array, limits: ReadLimits = USUAL_LIMITS): IdsFile {
+  const root = readXml(bytes, limits);
   if (root.name !== NAMESPACE_ROOT) {
     throw new SealbookError('input-unreadable', `The file is no IDS: its root is "${root.name}".`, {
       where: { line: root.line },

@@ -1,5 +1,6 @@
 import { SaxesParser } from 'saxes';
 import { SealbookError } from '../../basics/errors.ts';
+import { beyondLimit, type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 
 /** An element with what it holds; names without their namespace prefix. */
 export interface XmlElement {
@@ -12,17 +13,12 @@ export interface XmlElement {
   readonly line: number;
 }
 
-export interface XmlLimits {
-  readonly bytes: number;
-  readonly elements: number;
-  readonly depth: number;
-}
+export type XmlLimits = Pick<ReadLimits, 'fileMb' | 'xmlElements' | 'xmlDepth' | 'checkTime'>;
 
-const USUAL_XML_LIMITS: XmlLimits = {
-  bytes: 64 * 2 ** 20,
-  elements: 1_000_000,
-  depth: 100,
-};
+const MEBIBYTE = 2 ** 20;
+const ELEMENTS_A_CHECK = 4096;
+/** A text can't be longer in the engines this runs in. */
+const LONGEST_TEXT = 2 ** 29 - 32;
 
 interface OpenElement {
   readonly name: string;
@@ -38,8 +34,10 @@ interface OpenElement {
  *
  * @throws SealbookError `input-too-large` beyond the limits, `input-unreadable` if not well formed.
  */
-export function readXml(bytes: Uint8Array, limits: XmlLimits = USUAL_XML_LIMITS): XmlElement {
-  if (bytes.length > limits.bytes) throw xmlTooLarge(`more than ${limits.bytes} bytes`);
+export function readXml(bytes: Uint8Array, limits: XmlLimits = USUAL_LIMITS): XmlElement {
+  if (bytes.length > Math.min(limits.fileMb * MEBIBYTE, LONGEST_TEXT)) {
+    throw beyondLimit('fileMb', `The XML has more than ${limits.fileMb} MB.`);
+  }
   const open: OpenElement[] = [];
   let root: XmlElement | null = null;
   let elements = 0;
@@ -52,8 +50,13 @@ export function readXml(bytes: Uint8Array, limits: XmlLimits = USUAL_XML_LIMITS)
   });
   parser.on('opentag', (tag) => {
     elements += 1;
-    if (elements > limits.elements) throw xmlTooLarge(`more than ${limits.elements} elements`);
-    if (open.length >= limits.depth) throw xmlTooLarge(`nested deeper than ${limits.depth}`);
+    if (elements % ELEMENTS_A_CHECK === 0) limits.checkTime?.();
+    if (elements > limits.xmlElements) {
+      throw beyondLimit('xmlElements', `The XML holds more than ${limits.xmlElements} elements.`);
+    }
+    if (open.length >= limits.xmlDepth) {
+      throw beyondLimit('xmlDepth', `The XML nests deeper than ${limits.xmlDepth} elements.`);
+    }
     open.push({
       name: localName(tag.name),
       attributes: attributesOf(tag.attributes),
@@ -131,11 +134,5 @@ function unreadable(message: string, line: number): SealbookError {
   return new SealbookError('input-unreadable', `The XML can't be read: ${message}.`, {
     where: { line },
     todo: 'Export the file again.',
-  });
-}
-
-function xmlTooLarge(what: string): SealbookError {
-  return new SealbookError('input-too-large', `The XML is refused: ${what}.`, {
-    todo: 'Check where the file comes from.',
   });
 }

@@ -1,4 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import {
   childOf,
   childrenOf,
@@ -10,9 +11,6 @@ import type { SheetRow } from '../shared/sheet-table.ts';
 import { readZip } from '../shared/zip-archive.ts';
 import { streamRows } from './stream-rows.ts';
 import { readTexts } from './stream-texts.ts';
-
-const LIMITS = { entries: 5_000, entryBytes: 512 * 2 ** 20, totalBytes: 1024 * 2 ** 20 };
-const XML_LIMITS: XmlLimits = { bytes: 64 * 2 ** 20, elements: 1_000_000, depth: 50 };
 
 /** A workbook that is read sheet by sheet and row by row, so that a long one stays small in memory. */
 export interface OpenBook {
@@ -37,13 +35,14 @@ export interface OpenSheet {
  * which one sheet alone may hold half a million cells.
  * @throws SealbookError `input-unreadable` for what is no workbook, `input-too-large`.
  */
-export function openBook(bytes: Uint8Array): OpenBook {
-  const parts = readZip(bytes, LIMITS, (name) => !/\/(media|drawings|charts)\//.test(name));
-  const main = mainPart(parts);
-  const workbook = partXml(parts, main);
+export function openBook(bytes: Uint8Array, limits: ReadLimits = USUAL_LIMITS): OpenBook {
+  const parts = readZip(bytes, limits, (name) => !/\/(media|drawings|charts)\//.test(name));
+  const xml = (name: string) => partXml(parts, name, limits);
+  const main = mainPart(xml);
+  const workbook = xml(main);
   if (workbook === null) throw noWorkbook();
-  const targets = relationsOf(parts, main);
-  const styles = dateStyles(partXml(parts, `${folderOf(main)}styles.xml`));
+  const targets = relationsOf(xml, main);
+  const styles = dateStyles(xml(`${folderOf(main)}styles.xml`));
   const isFrom1904 = childOf(workbook, 'workbookPr')?.attributes.get('date1904');
   const texts = once(() => readTexts(parts.get(`${folderOf(main)}sharedStrings.xml`)));
   const sheets = childrenOf(childOf(workbook, 'sheets'), 'sheet').flatMap((sheet): OpenSheet[] => {
@@ -54,29 +53,32 @@ export function openBook(bytes: Uint8Array): OpenBook {
       {
         name: sheet.attributes.get('name') ?? '',
         isHidden: (sheet.attributes.get('state') ?? 'visible') !== 'visible',
-        rows: () => streamRows(part, { ...book, texts: texts() }),
+        rows: () => streamRows(part, { ...book, texts: texts() }, limits),
       },
     ];
   });
-  return { properties: coreProperties(parts), names: bookNames(workbook), sheets };
+  return { properties: coreProperties(xml), names: bookNames(workbook), sheets };
 }
 
-function mainPart(parts: ReadonlyMap<string, Uint8Array>): string {
-  const main = [...relationTargets(parts, '_rels/.rels', '')].find(({ type }) =>
+/** A part of the book as XML; null where it has none. */
+type XmlPart = (name: string) => XmlElement | null;
+
+function mainPart(xml: XmlPart): string {
+  const main = [...relationTargets(xml, '_rels/.rels', '')].find(({ type }) =>
     type.endsWith('/officeDocument'),
   );
   return main?.target ?? 'xl/workbook.xml';
 }
 
-function relationsOf(parts: ReadonlyMap<string, Uint8Array>, part: string): Map<string, string> {
+function relationsOf(xml: XmlPart, part: string): Map<string, string> {
   const folder = folderOf(part);
   const file = `${folder}_rels/${part.slice(folder.length)}.rels`;
-  return new Map(relationTargets(parts, file, folder).map(({ id, target }) => [id, target]));
+  return new Map(relationTargets(xml, file, folder).map(({ id, target }) => [id, target]));
 }
 
 /** Relations of a part with their targets as names of parts. @source ECMA-376 part 2, 9.3. */
-function relationTargets(parts: ReadonlyMap<string, Uint8Array>, file: string, folder: string) {
-  return childrenOf(partXml(parts, file), 'Relationship').map(({ attributes }) => ({
+function relationTargets(xml: XmlPart, file: string, folder: string) {
+  return childrenOf(xml(file), 'Relationship').map(({ attributes }) => ({
     id: attributes.get('Id') ?? '',
     type: attributes.get('Type') ?? '',
     target: resolved(folder, attributes.get('Target') ?? ''),
@@ -97,13 +99,17 @@ function folderOf(part: string): string {
   return part.slice(0, part.lastIndexOf('/') + 1);
 }
 
-function partXml(parts: ReadonlyMap<string, Uint8Array>, name: string): XmlElement | null {
+function partXml(
+  parts: ReadonlyMap<string, Uint8Array>,
+  name: string,
+  limits: XmlLimits,
+): XmlElement | null {
   const bytes = parts.get(name);
-  return bytes === undefined ? null : readXml(bytes, XML_LIMITS);
+  return bytes === undefined ? null : readXml(bytes, limits);
 }
 
-function coreProperties(parts: ReadonlyMap<string, Uint8Array>): Map<string, string> {
-  const core = partXml(parts, 'docProps/core.xml');
+function coreProperties(xml: XmlPart): Map<string, string> {
+  const core = xml('docProps/core.xml');
   return new Map((core?.children ?? []).map(({ name, text }) => [name, text]));
 }
 

@@ -1,9 +1,8 @@
 import { zipSync } from 'fflate';
 import { SealbookError } from '../../basics/errors.ts';
+import { beyondLimit, type ReadLimits } from '../../basics/limits.ts';
 import { readZip } from '../shared/zip-archive.ts';
 
-/** A sheet of 200,000 cells takes about 10 MB. */
-const LIMITS = { entries: 2_000, entryBytes: 256 * 2 ** 20, totalBytes: 400 * 2 ** 20 };
 const WANTED =
   /^(\[Content_Types\]\.xml|_rels\/\.rels|xl\/workbook\.xml|xl\/_rels\/workbook\.xml\.rels|xl\/sharedStrings\.xml|xl\/styles\.xml|xl\/worksheets\/[^/]+\.xml)$/i;
 
@@ -20,14 +19,32 @@ export interface WorkbookParts {
  * outgrow memory.
  * @throws SealbookError `input-unreadable` for what is no workbook, `input-too-large`.
  */
-export function readParts(bytes: Uint8Array): WorkbookParts {
+export function readParts(bytes: Uint8Array, limits: ReadLimits): WorkbookParts {
   refuseOtherFormats(bytes);
-  const archive = readZip(bytes, LIMITS);
+  const archive = readZip(bytes, limits);
   if (!archive.has('xl/workbook.xml')) throw noWorkbook(archive);
   const parts = Object.fromEntries([...archive].filter(([name]) => WANTED.test(name)));
+  refuseTooManyCells(parts, limits.cells);
   // Not packed again: the library unpacks it at once.
   return { bytes: zipSync(parts, { level: 0 }), mergedCells: countMerged(parts) };
 }
+
+/** Counted in the bytes, since the library takes about 2 kB a cell before it can be asked. */
+function refuseTooManyCells(parts: Readonly<Record<string, Uint8Array>>, most: number): void {
+  let cells = 0;
+  for (const [name, part] of Object.entries(parts)) {
+    if (!name.startsWith('xl/worksheets/')) continue;
+    for (let at = part.indexOf(LESS); at >= 0; at = part.indexOf(LESS, at + 1)) {
+      if (part[at + 1] === LETTER_C && (part[at + 2] ?? 0) <= GREATER) cells += 1;
+    }
+    if (cells > most) throw beyondLimit('cells', `The workbook has more than ${most} cells.`);
+  }
+}
+
+const LESS = 0x3c;
+const LETTER_C = 0x63;
+/** What may follow the name of a tag (blank, slash, closing bracket) is at most this. */
+const GREATER = 0x3e;
 
 function countMerged(parts: Readonly<Record<string, Uint8Array>>): number {
   let cells = 0;

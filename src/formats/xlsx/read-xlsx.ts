@@ -1,11 +1,10 @@
 import ExcelJS from 'exceljs';
 import { SealbookError } from '../../basics/errors.ts';
+import { beyondLimit, type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import type { SheetCell, SheetRow, SheetTable } from '../shared/sheet-table.ts';
 import { readCell } from './read-cell.ts';
 import { readParts } from './read-parts.ts';
 
-/** Cells beyond this are no cable schedule; the library takes about 2 KB a cell. */
-const MOST_CELLS = 2_000_000;
 /** Merges beyond this are left unread: the library visits every cell of each. */
 const MOST_MERGED_CELLS = 500_000;
 
@@ -33,8 +32,11 @@ type Load = (
  * rich text its plain text, and cells covered by a merge the content of the merge.
  * @throws SealbookError `input-unreadable`, `input-too-large`.
  */
-export async function readXlsx(bytes: Uint8Array): Promise<readonly SheetTable[]> {
-  const parts = readParts(bytes);
+export async function readXlsx(
+  bytes: Uint8Array,
+  limits: ReadLimits = USUAL_LIMITS,
+): Promise<readonly SheetTable[]> {
+  const parts = readParts(bytes, limits);
   const ignoreNodes =
     parts.mergedCells > MOST_MERGED_CELLS ? [...UNWANTED_NODES, 'mergeCells'] : UNWANTED_NODES;
   const workbook = new ExcelJS.Workbook();
@@ -53,10 +55,8 @@ export async function readXlsx(bytes: Uint8Array): Promise<readonly SheetTable[]
     sheet.eachRow((row, number) => {
       const read = readRow(row);
       cells += read.length;
-      if (cells > MOST_CELLS) {
-        throw new SealbookError('input-too-large', `It has more than ${MOST_CELLS} cells.`, {
-          todo: 'Remove sheets that are no part of the schedule.',
-        });
+      if (cells > limits.cells) {
+        throw beyondLimit('cells', `The workbook has more than ${limits.cells} cells.`);
       }
       if (read.some((cell) => cell !== null)) {
         rows.push({ row: number, isHidden: row.hidden === true, cells: read });

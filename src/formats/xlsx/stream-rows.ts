@@ -1,5 +1,6 @@
+import { beyondLimit, type ReadLimits } from '../../basics/limits.ts';
 import type { SheetCell, SheetRow } from '../shared/sheet-table.ts';
-import { chunksOf, plainText, streamParser, tooMany } from './stream-texts.ts';
+import { chunksOf, plainText, streamParser } from './stream-texts.ts';
 
 /** What cells of a sheet refer to in the rest of the book. */
 export interface CellBook {
@@ -9,7 +10,6 @@ export interface CellBook {
   readonly isFrom1904: boolean;
 }
 
-const MOST_CELLS = 10_000_000;
 /** Last column of the format. @source ECMA-376 leaves it open; 16,384 is what spreadsheet programs take. */
 const MOST_COLUMNS = 16_384;
 
@@ -25,10 +25,15 @@ interface RawCell {
 }
 
 /** Rows with content of a sheet's part, in order, each made when it is asked for. */
-export function* streamRows(part: Uint8Array, book: CellBook): Generator<SheetRow> {
+export function* streamRows(
+  part: Uint8Array,
+  book: CellBook,
+  limits: Pick<ReadLimits, 'cells' | 'checkTime'>,
+): Generator<SheetRow> {
   const done: SheetRow[] = [];
-  const parser = parserInto(done, book);
+  const parser = parserInto(done, book, limits.cells);
   for (const chunk of chunksOf(part)) {
+    limits.checkTime?.();
     parser.write(chunk);
     yield* done.splice(0);
   }
@@ -36,7 +41,7 @@ export function* streamRows(part: Uint8Array, book: CellBook): Generator<SheetRo
   yield* done.splice(0);
 }
 
-function parserInto(done: SheetRow[], book: CellBook) {
+function parserInto(done: SheetRow[], book: CellBook, mostCells: number) {
   const parser = streamParser();
   let row = { number: 0, isHidden: false, cells: [] as (SheetCell | null)[] };
   let cell: RawCell | null = null;
@@ -88,7 +93,9 @@ function parserInto(done: SheetRow[], book: CellBook) {
     else if (name === 'rPh') phonetic -= 1;
     else if (name === 'c' && cell !== null) {
       count += 1;
-      if (count > MOST_CELLS) throw tooMany('cells');
+      if (count > mostCells) {
+        throw beyondLimit('cells', `A sheet has more than ${mostCells} cells.`);
+      }
       place(row.cells, cell, book);
       cell = null;
     } else if (name === 'row' && row.cells.length > 0) {

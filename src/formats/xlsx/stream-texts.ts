@@ -61,7 +61,7 @@ export function plainText(text: string): string {
   );
 }
 
-export function tooMany(what: string): SealbookError {
+function tooMany(what: string): SealbookError {
   return new SealbookError('input-too-large', `The workbook has too many ${what}.`, {
     todo: 'Check where the file comes from.',
   });

@@ -1,4 +1,5 @@
 import { SealbookError, withFile } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { compareText, sortedBy } from '../../basics/order.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { BcfFile, BcfTopic } from '../../formats/bcf/bcf-file.ts';
@@ -13,8 +14,11 @@ import { queryOfLink } from '../../model/query-link.ts';
  *
  * @throws SealbookError `input-unreadable` if it is no BCF, `input-too-large` beyond limits.
  */
-export function readBcf(file: InputFile): WithQueries<BcfAnswers> {
-  const bcf = parseNamed(file);
+export function readBcf(
+  file: InputFile,
+  limits: ReadLimits = USUAL_LIMITS,
+): WithQueries<BcfAnswers> {
+  const bcf = parseNamed(file, limits);
   const ours = bcf.topics.map((topic) => ({ topic, queryIds: topic.links.flatMap(queryOfLink) }));
   return {
     result: {
@@ -69,9 +73,9 @@ function problemQueries(file: InputFile, bcf: BcfFile): Query[] {
   );
 }
 
-function parseNamed(file: InputFile): BcfFile {
+function parseNamed(file: InputFile, limits: ReadLimits): BcfFile {
   try {
-    return parseBcf(file.bytes);
+    return parseBcf(file.bytes, limits);
   } catch (error) {
     throw error instanceof SealbookError ? withFile(error, file.name) : error;
   }

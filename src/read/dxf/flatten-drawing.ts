@@ -54,6 +54,8 @@ export interface FlattenOptions {
   readonly includeHidden: boolean;
   readonly maxDepth: number;
   readonly maxEntities: number;
+  /** More copies in one array are left out. */
+  readonly maxCopies: number;
 }
 
 /** Takes all blocks apart and puts everything into the drawing's plane, in millimetres. */
@@ -76,8 +78,6 @@ const NOTHING_YET: Pick<DxfDocument, 'layers' | 'blocks'> = {
   layers: new Map(),
   blocks: new Map(),
 };
-/** More copies than this in one array are no drawing any more. */
-const MOST_COPIES = 10_000;
 const BY_BLOCK = 0;
 const BY_LAYER = 256;
 const TRUE_COLOUR = 0x1000000;
@@ -241,7 +241,7 @@ export class Flattening {
     const block = this.document.blocks.get(insert.blockName.toLowerCase());
     const own = frameInside(around.map, planeOfExtrusion(insert.look.extrusion));
     const copies = insert.columns * insert.rows;
-    const isArray = copies > 1 && copies <= MOST_COPIES && block !== undefined;
+    const isArray = copies > 1 && copies <= this.options.maxCopies && block !== undefined;
     if (!isArray) this.addSymbol(insert, layer, around, mapPoint(own, insert.position), '');
     if (block === undefined || block.xrefPath !== null) {
       this.missing.set(insert.blockName, {
@@ -256,15 +256,21 @@ export class Flattening {
       return;
     }
     if (around.open.length >= this.options.maxDepth) {
-      this.leave(insert, layer, `blocks nested deeper than ${this.options.maxDepth}`);
+      this.leave(
+        insert,
+        layer,
+        `blocks nested deeper than ${this.options.maxDepth} (limits.depth)`,
+      );
       return;
     }
-    if (copies > MOST_COPIES) {
-      this.leave(insert, layer, `an array of ${copies} copies`);
+    if (copies > this.options.maxCopies) {
+      this.leave(insert, layer, `an array of ${copies} copies (limits.copies)`);
       return;
     }
     const style = this.styleOf(insert, layer, around);
     for (let copy = 0; copy < copies; copy++) {
+      // A copy counts even where the block is empty: arrays within arrays multiply.
+      if (!this.hasRoom(insert, layer)) return;
       const row = Math.floor(copy / insert.columns);
       const column = copy % insert.columns;
       const place = copies > 1 ? `[${row + 1},${column + 1}]` : '';
@@ -279,14 +285,20 @@ export class Flattening {
         open: [...around.open, name],
       };
       for (const entity of block.entities) {
-        if (this.count >= this.options.maxEntities) {
-          this.leave(insert, layer, 'more content than the limit on entities allows');
-          return;
-        }
-        this.count += 1;
+        if (!this.hasRoom(insert, layer)) return;
         this.add(entity, inside);
       }
     }
+  }
+
+  /** Counts one more thing within blocks; says so where there may be no more. */
+  private hasRoom(insert: DxfInsert, layer: string): boolean {
+    if (this.count >= this.options.maxEntities) {
+      this.leave(insert, layer, 'more content than limits.entities allows');
+      return false;
+    }
+    this.count += 1;
+    return true;
   }
 
   /** Each copy of an array is a symbol of its own, with the attributes of all. */

@@ -170,6 +170,7 @@ function readInUnits(
       includeHidden: fileSettings.includeHidden ?? false,
       maxDepth: settings.limits.depth,
       maxEntities: settings.limits.entities,
+      maxCopies: settings.limits.copies,
     });
     const document = parseDxf(
       file.bytes,

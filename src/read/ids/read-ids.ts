@@ -1,4 +1,5 @@
 import { SealbookError, withFile } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { makeQuery, type WithQueries } from '../../basics/query.ts';
 import type { IdsFile } from '../../formats/ids/ids-file.ts';
 import { parseIds } from '../../formats/ids/parse-ids.ts';
@@ -11,8 +12,8 @@ import { auditSpecification } from './audit-specification.ts';
  *
  * @throws SealbookError `input-unreadable` if the file is no IDS, `input-too-large` beyond limits.
  */
-export function readIds(file: InputFile): WithQueries<IdsFile> {
-  const ids = parseNamed(file);
+export function readIds(file: InputFile, limits: ReadLimits = USUAL_LIMITS): WithQueries<IdsFile> {
+  const ids = parseNamed(file, limits);
   const queries = ids.specifications.flatMap((specification, index) => {
     const problems = auditSpecification(specification);
     if (problems.length === 0) return [];
@@ -33,9 +34,9 @@ export function readIds(file: InputFile): WithQueries<IdsFile> {
   return { result: ids, queries };
 }
 
-function parseNamed(file: InputFile): IdsFile {
+function parseNamed(file: InputFile, limits: ReadLimits): IdsFile {
   try {
-    return parseIds(file.bytes);
+    return parseIds(file.bytes, limits);
   } catch (error) {
     throw error instanceof SealbookError ? withFile(error, file.name) : error;
   }

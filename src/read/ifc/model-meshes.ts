@@ -10,8 +10,11 @@ export type WasmPlace = (file: string, folder: string) => string;
 export type OnMesh = (id: number, mesh: Mesh) => void;
 
 export interface OpenMeshes {
-  /** Streams the meshes of these records in one go; an element without geometry is left out. */
-  read(ids: readonly number[], onMesh: OnMesh): Promise<void>;
+  /**
+   * Streams the meshes of these records; an element without geometry is left out. `onBatch` is told
+   * between batches and may throw to stop.
+   */
+  read(ids: readonly number[], onMesh: OnMesh, onBatch: () => void): Promise<void>;
   close(): void;
 }
 
@@ -49,7 +52,15 @@ export async function openGrossMeshes(
       await streamHalves(ids.slice(half), onMesh);
     }
   };
-  return { read: streamHalves, close: () => closeQuietly(open) };
+  return {
+    async read(ids, onMesh, onBatch) {
+      for (let from = 0; from < ids.length; from += BATCH) {
+        onBatch();
+        await streamHalves(ids.slice(from, from + BATCH), onMesh);
+      }
+    },
+    close: () => closeQuietly(open),
+  };
 }
 
 interface OpenApi {
@@ -93,6 +104,9 @@ function closeQuietly({ api, model }: OpenApi): void {
 function release(held: { readonly delete?: () => void } | object): void {
   if ('delete' in held) held.delete?.();
 }
+
+/** Elements whose geometry is made in one go: between batches reading can be stopped. */
+const BATCH = 256;
 
 /** Chords of a full circle in meshes. */
 const CHORDS = 24;

@@ -66,7 +66,11 @@ export async function readIfc(
 }
 
 /** Records of a model whose schema is known. @throws SealbookError as `readIfc` does. */
-export function openModel(file: InputFile, settings: Settings): ModelRecords {
+export function openModel(
+  file: InputFile,
+  settings: Settings,
+  onRecords?: (done: number) => void,
+): ModelRecords {
   if (file.bytes.length > settings.limits.fileMb * 1024 * 1024) {
     throw new SealbookError(
       'input-too-large',
@@ -74,7 +78,7 @@ export function openModel(file: InputFile, settings: Settings): ModelRecords {
       { todo: 'Raise limits.fileMb in the project file, or export less of the model.' },
     );
   }
-  const step = findRecords(file.bytes, settings.limits.entities);
+  const step = findRecords(file.bytes, settings.limits.entities, onRecords);
   if (!SCHEMA_FAMILIES.test(step.schema)) {
     throw new SealbookError(
       'input-unreadable',
@@ -95,14 +99,18 @@ async function readModel(
   const progress = (step: string, done: number): void =>
     options.onProgress?.({ step: `${file.name}: ${step}`, done, total: 4 });
   progress('reading records', 0);
-  const step = openModel(file, settings);
+  const step = openModel(file, settings, () => progress('reading records', 0));
   const reading = beginReading(step, file.key, settings);
   const records = gatherRecords(reading);
   progress('opening geometry', 1);
   const meshes = await openGrossMeshes(file.bytes, step, options.wasm);
   try {
     progress('reading geometry', 2);
-    await meshes.read(records.toStream, (id, mesh) => reading.meshes.set(id, mesh));
+    await meshes.read(
+      records.toStream,
+      (id, mesh) => reading.meshes.set(id, mesh),
+      () => progress('reading geometry', 2),
+    );
   } finally {
     meshes.close();
   }

@@ -40,13 +40,18 @@ const QUOTE = 0x27;
 const LONGEST_GLOBAL_ID = 200;
 /** Records asked for again at once (placement, then shape, then name of an element) are parsed once. */
 const RECENT = 64;
+const RECORDS_A_REPORT = 65_536;
 
 /**
  * Finds the records of a model.
  * @throws SealbookError `input-unreadable` for an empty file, one that is no STEP, or one that was
  * cut short; `input-too-large` beyond the limit of records.
  */
-export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecords {
+export function findRecords(
+  bytes: Uint8Array,
+  mostRecords: number,
+  onRecords: (done: number) => void = () => {},
+): ModelRecords {
   checkBeginning(bytes);
   const place = new Map<number, number>();
   const nameStarts: number[] = [];
@@ -64,6 +69,7 @@ export function findRecords(bytes: Uint8Array, mostRecords: number): ModelRecord
       return;
     }
     if (place.size >= mostRecords) throw tooManyRecords(mostRecords);
+    if (place.size % RECORDS_A_REPORT === 0) onRecords(place.size);
     const type = typeNumberOf(nameHash, nameStart, nameEnd);
     place.set(id, nameStarts.length);
     nameStarts.push(nameStart);

@@ -1,3 +1,4 @@
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import type { SheetTable } from '../../formats/shared/sheet-table.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { LookReport, LookTable } from '../../model/look.ts';
@@ -19,8 +20,9 @@ const LONGEST_SAMPLE = 40;
 export async function lookSchedule(
   file: InputFile,
   settings: ScheduleFileSettings = {},
+  limits: ReadLimits = USUAL_LIMITS,
 ): Promise<LookReport> {
-  const { result: opened, queries } = await openSheets(file, settings);
+  const { result: opened, queries } = await openSheets(file, settings, limits);
   const layouts = opened.sheets.map((sheet) => ({ sheet, header: sheetLayout(sheet, settings) }));
   const read = layouts.flatMap(({ sheet, header }) => (header === null ? [] : [{ sheet, header }]));
   return {

@@ -1,4 +1,5 @@
 import { SealbookError, withFile } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import { readCsv } from '../../formats/csv/read-csv.ts';
 import type { SheetTable } from '../../formats/shared/sheet-table.ts';
@@ -30,6 +31,7 @@ export interface OpenedSheets {
 export async function openSheets(
   file: InputFile,
   settings: ScheduleFileSettings,
+  limits: ReadLimits = USUAL_LIMITS,
 ): Promise<WithQueries<OpenedSheets>> {
   try {
     if (file.bytes.length === 0) {
@@ -38,22 +40,30 @@ export async function openSheets(
       });
     }
     return isZip(file.bytes) || isCompoundFile(file.bytes)
-      ? await openWorkbook(file)
-      : openDelimited(file, settings);
+      ? await openWorkbook(file, limits)
+      : openDelimited(file, settings, limits);
   } catch (error) {
     if (error instanceof SealbookError) throw withFile(error, file.name);
     throw error;
   }
 }
 
-async function openWorkbook(file: InputFile): Promise<WithQueries<OpenedSheets>> {
-  const sheets = await readXlsx(file.bytes);
+async function openWorkbook(
+  file: InputFile,
+  limits: ReadLimits,
+): Promise<WithQueries<OpenedSheets>> {
+  const sheets = await readXlsx(file.bytes, limits);
   return { result: { format: 'XLSX', sheets, facts: [] }, queries: [] };
 }
 
-function openDelimited(file: InputFile, settings: ScheduleFileSettings): WithQueries<OpenedSheets> {
+function openDelimited(
+  file: InputFile,
+  settings: ScheduleFileSettings,
+  limits: ReadLimits,
+): WithQueries<OpenedSheets> {
   refuseBinary(file.bytes);
   const content = readCsv(file.bytes, {
+    limits,
     ...(settings.delimiter === undefined ? {} : { delimiter: settings.delimiter }),
     ...(settings.encoding === undefined ? {} : { encoding: settings.encoding }),
   });

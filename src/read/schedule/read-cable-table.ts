@@ -1,4 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { SheetRow, SheetTable } from '../../formats/shared/sheet-table.ts';
 import type { InputFile } from '../../model/input.ts';
@@ -19,8 +20,11 @@ type Places = ReadonlyMap<Column | 'standard' | 'source', Place>;
  * Optional: smallest and largest diameter, mass, armour, standard, source.
  * @throws SealbookError `input-unreadable` where these headings are not found.
  */
-export async function readCableTable(file: InputFile): Promise<WithQueries<CableTable>> {
-  const { result: opened, queries } = await openSheets(file, {});
+export async function readCableTable(
+  file: InputFile,
+  limits: ReadLimits = USUAL_LIMITS,
+): Promise<WithQueries<CableTable>> {
+  const { result: opened, queries } = await openSheets(file, {}, limits);
   const rows: CableTableRow[] = [];
   const found: Query[] = [...queries];
   let tables = 0;

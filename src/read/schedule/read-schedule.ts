@@ -1,4 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { SheetTable } from '../../formats/shared/sheet-table.ts';
 import type { Schedule, ScheduleRow } from '../../model/cable.ts';
@@ -21,8 +22,9 @@ export async function readSchedule(
   file: InputFile,
   settings: ScheduleFileSettings,
   tables: readonly CableTable[],
+  limits: ReadLimits = USUAL_LIMITS,
 ): Promise<WithQueries<Schedule>> {
-  const { result: opened, queries } = await openSheets(file, settings);
+  const { result: opened, queries } = await openSheets(file, settings, limits);
   const index = indexTables(tables);
   const readings: SheetReading[] = [];
   const rows: ScheduleRow[] = [];

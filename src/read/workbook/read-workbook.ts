@@ -1,4 +1,5 @@
 import type { Evidence } from '../../basics/evidence.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import type { SheetRow } from '../../formats/shared/sheet-table.ts';
 import { type OpenBook, type OpenSheet, openBook } from '../../formats/xlsx/open-book.ts';
@@ -49,8 +50,12 @@ interface Found {
  * can't be used is a query that quotes it.
  * @throws SealbookError `input-unreadable`, `input-too-large`.
  */
-export function readWorkbook(file: InputFile, facts: WorkbookFacts): WithQueries<WorkbookEdits> {
-  const book = openBook(file.bytes);
+export function readWorkbook(
+  file: InputFile,
+  facts: WorkbookFacts,
+  limits: ReadLimits = USUAL_LIMITS,
+): WithQueries<WorkbookEdits> {
+  const book = openBook(file.bytes, limits);
   const mark = markOf(book);
   const source = {
     fileKey: file.key,
