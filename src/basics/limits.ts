@@ -37,7 +37,7 @@ export interface ReadLimits {
 
 export const USUAL_LIMITS: ReadLimits = {
   fileMb: 1024,
-  entities: 5_000_000,
+  entities: 20_000_000,
   depth: 16,
   copies: 10_000,
   archiveEntries: 20_000,

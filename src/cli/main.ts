@@ -5,6 +5,7 @@ import { EXIT_CODES } from '../basics/exit-codes.ts';
 import { compareCommand } from './compare-command.ts';
 import { extraCommand } from './extra-command.ts';
 import { lookCommand } from './look-command.ts';
+import { manyCommand } from './many-command.ts';
 import { newCommand } from './new-command.ts';
 import { pageCommand } from './page-command.ts';
 import { runCommand } from './run-command.ts';
@@ -30,6 +31,7 @@ for (const command of [
   extraCommand(),
   untagCommand(),
   pageCommand(),
+  manyCommand(),
 ]) {
   program.addCommand(command.exitOverride());
 }

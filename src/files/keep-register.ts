@@ -1,6 +1,7 @@
-import { copyFile, open, rename, rm } from 'node:fs/promises';
+import { copyFile, rename } from 'node:fs/promises';
 import path from 'node:path';
 import { SealbookError } from '../basics/errors.ts';
+import { holdLock } from './hold-lock.ts';
 import { makeFolder } from './make-folder.ts';
 import { readInput, sha256 } from './read-input.ts';
 import { unwritable, writeWhole } from './write-whole.ts';
@@ -28,39 +29,27 @@ export async function keepRegister(
   bytes: Uint8Array,
 ): Promise<void> {
   await makeFolder(path.dirname(file));
-  const lock = `${file}.lock`;
-  const handle = await open(lock, 'wx').catch((cause: NodeJS.ErrnoException) => {
-    if (cause.code !== 'EEXIST') unwritable(lock)(cause);
-    throw refused(
-      file,
-      `${lock} says that another run is writing it`,
-      `Wait for the other run; if there is none, remove ${lock}.`,
-      cause,
-    );
-  });
-  try {
+  await holdLock(`${file}.lock`, `The register ${file} was not written`, async () => {
     const now = await readRegisterFile(file);
-    if (digest(now) !== digest(asRead)) {
-      throw refused(file, 'another run has written it meanwhile', 'Run again.', undefined);
-    }
+    if (digest(now) !== digest(asRead)) throw writtenMeanwhile(file);
     if (now !== null && digest(now) === digest(bytes)) return;
-    if (now !== null) await copyFile(file, `${file}.before`).catch(unwritable(file));
+    if (now !== null) {
+      await copyFile(file, `${file}.before.part`).catch(unwritable(file));
+      await rename(`${file}.before.part`, `${file}.before`).catch(unwritable(file));
+    }
     await writeWhole(`${file}.part`, bytes);
     await rename(`${file}.part`, file).catch(unwritable(file));
-  } finally {
-    await handle.close();
-    await rm(lock, { force: true });
-  }
+  });
 }
 
 function digest(bytes: Uint8Array | null): string {
   return bytes === null ? '' : sha256(bytes);
 }
 
-function refused(file: string, why: string, todo: string, cause: unknown): SealbookError {
-  return new SealbookError('output-unwritable', `The register ${file} was not written: ${why}.`, {
-    where: { file },
-    todo,
-    cause,
-  });
+function writtenMeanwhile(file: string): SealbookError {
+  return new SealbookError(
+    'output-unwritable',
+    `The register ${file} was not written: another run has written it meanwhile.`,
+    { where: { file }, todo: 'Run again.' },
+  );
 }

@@ -1,6 +1,7 @@
-import { lstat, realpath, rename, rm } from 'node:fs/promises';
+import { lstat, readdir, realpath, rename, rm } from 'node:fs/promises';
 import path from 'node:path';
 import { SealbookError } from '../basics/errors.ts';
+import { isRunning } from './hold-lock.ts';
 import { makeFolder } from './make-folder.ts';
 import { unwritable, writeWhole } from './write-whole.ts';
 
@@ -24,6 +25,7 @@ export async function writeOutputs(
   const targets = files.map((file) => path.join(folder, safeName(file.name)));
   await refuseInputs(targets, inputPaths);
   await refuseFolders(targets);
+  await removeLeftovers(folder, files);
   const beside = targets.map((target) => `${target}.${process.pid}.part`);
   try {
     for (const [index, file] of files.entries()) {
@@ -58,6 +60,16 @@ async function refuseFolders(targets: readonly string[]): Promise<void> {
   for (const target of targets) {
     const found = await lstat(target).catch(() => null);
     if (found?.isDirectory()) unwritable(target)(new Error('a folder of that name is in the way'));
+  }
+}
+
+/** What a run that was killed wrote beside its outputs, where that run is surely gone. */
+async function removeLeftovers(folder: string, files: readonly OutputFile[]): Promise<void> {
+  const names = new Set(files.map(({ name }) => name));
+  for (const entry of await readdir(folder)) {
+    const [, name, pid] = /^(.+)\.(\d{1,10})\.part$/.exec(entry) ?? [];
+    if (name === undefined || !names.has(name) || isRunning(Number(pid))) continue;
+    await rm(path.join(folder, entry), { force: true });
   }
 }
 

@@ -1,4 +1,4 @@
-// npm run bench [-- finding drawings matching arrangement design workbook tags page]
+// npm run bench [-- finding drawings matching arrangement design workbook tags page portfolio]
 // Prints what was measured in this one run; nothing here passes or fails a build.
 type Bench = () => Promise<string> | string;
 
@@ -31,6 +31,10 @@ const BENCHES: Readonly<Record<string, Bench>> = {
   tags: async () => {
     const { benchIfcTags } = await import('./tags/tag-bench.ts');
     return factsText(benchIfcTags());
+  },
+  portfolio: async () => {
+    const { benchPortfolio } = await import('./portfolio/portfolio-bench.ts');
+    return (await benchPortfolio()).map(factsText).join('\n');
   },
   page: async () => {
     const { benchPage } = await import('./page/page-bench.ts');

@@ -26,17 +26,21 @@ export const SHEETS = {
 /** Title, project line, sums, group headings, headings: data begin in the row after. */
 export const FIRST_DATA_ROW = 6;
 
-/** What every sheet needs to know of the book. */
-export interface BookContext {
-  readonly index: IssueIndex;
+/** What a sheet with a table needs to know of its book. */
+export interface SheetContext {
   readonly registerRows: ReadonlyMap<string, number>;
   readonly drawingRows: ReadonlyMap<string, number>;
-  /** The one area this book is about; null for the whole issue. */
-  readonly area: string | null;
   /** "Project · number · document · revision A · 2026-01-31 · for review". */
   readonly projectLine: string;
   readonly footerLeft: string;
   readonly footerCentre: string;
+}
+
+/** What every sheet of an issue needs to know of the book. */
+export interface BookContext extends SheetContext {
+  readonly index: IssueIndex;
+  /** The one area this book is about; null for the whole issue. */
+  readonly area: string | null;
 }
 
 export function makeContext(
@@ -71,7 +75,7 @@ export function cell(value: CellValue, style: StyleName): BookCell {
 }
 
 /** A text that leads to the row a link speaks of; plain text where there is none. */
-export function linkCell(context: BookContext, text: string, link: TableLink): BookCell {
+export function linkCell(context: SheetContext, text: string, link: TableLink): BookCell {
   const place =
     link.to === 'register'
       ? { sheet: SHEETS.register, row: context.registerRows.get(link.penetrationId) }

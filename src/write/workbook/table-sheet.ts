@@ -10,11 +10,11 @@ import {
 } from '../shared/table.ts';
 import {
   type BookCell,
-  type BookContext,
   type BookRow,
   cell,
   FIRST_DATA_ROW,
   linkCell,
+  type SheetContext,
 } from './book-context.ts';
 import type { StyleName } from './book-styles.ts';
 import { fittedHeightPt } from './row-height.ts';
@@ -38,7 +38,7 @@ export interface TableSheetOptions {
 
 /** A sheet that is one table: title, project, sums, two rows of headings, rows, filter. */
 export function tableSheet<Row>(
-  context: BookContext,
+  context: SheetContext,
   table: Table<Row>,
   options: TableSheetOptions,
 ): Sheet<StyleName> {
@@ -66,7 +66,7 @@ export function tableSheet<Row>(
 }
 
 function* tableRows<Row>(
-  context: BookContext,
+  context: SheetContext,
   { columns, rows }: Table<Row>,
   options: TableSheetOptions,
   lastRow: number,
@@ -148,7 +148,7 @@ function headingCell<Row>(column: Column<Row>): BookCell {
 }
 
 function dataCell<Row>(
-  context: BookContext,
+  context: SheetContext,
   column: Column<Row>,
   row: Row,
   isFirst: boolean,
