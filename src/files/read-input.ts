@@ -36,6 +36,13 @@ export async function readInput(path: string, limitMb: number): Promise<Uint8Arr
       cause,
     });
   });
+  const after = await stat(path).catch(() => null);
+  if (after === null || after.mtimeMs !== found.mtimeMs || after.size !== found.size) {
+    throw new SealbookError('input-unreadable', `${path} changed while it was being read.`, {
+      where: { file: path },
+      todo: 'Wait until whoever writes it is done, and run again.',
+    });
+  }
   // A plain view, since Node's own kind shares its memory where `slice` should copy.
   return new Uint8Array(buffer.buffer, buffer.byteOffset, buffer.byteLength);
 }

@@ -1,9 +1,13 @@
-import { open } from 'node:fs/promises';
+import { open, rm } from 'node:fs/promises';
 import { SealbookError } from '../basics/errors.ts';
 
-/** Writes a file and waits until it is on disk, so that a power cut after a rename can't empty it. */
+/**
+ * Writes a new file and waits until it is on disk, so that a power cut after a rename can't empty it. What
+ * lies there under this name goes first: a link would lead the bytes to somebody else's file.
+ */
 export async function writeWhole(file: string, bytes: Uint8Array): Promise<void> {
-  const handle = await open(file, 'w').catch(unwritable(file));
+  await rm(file, { force: true }).catch(unwritable(file));
+  const handle = await open(file, 'wx').catch(unwritable(file));
   try {
     await handle.writeFile(bytes);
     await handle.sync();
