@@ -22,8 +22,15 @@ export interface ConstructionFeatures {
 const LAYER_WORDS =
   /^(?:cu|copper|kupfer|cuivre|al|alu|aluminium|aluminum|xlpe|vpe|pr|pvc|epr|lszh|ls0h|lsoh|lsf|lshf|zh|frnc|swa|awa|sta|dsta|ata|swb|gswb|[fs]?u?tp|armou?red|unarmou?red|mi|pe|mdpe|hdpe|screened|re|rm|sm|se|rmv|thermosetting|single|core|stranded|conductor|style|pair|fib(?:re|er)s?|optical|cable|and|with|red|black|grey|blue|earth|cl|class|kv|v|type)$/iu;
 
+/** No construction is written in more letters; a page of text in a cell is looked at so far. Own choice. */
+const LONGEST_TEXT = 2000;
+
 /** Reads construction words such as `Cu/XLPE/SWA/PVC`, `N2XY-J` or `Cat6A U/UTP`. */
-export function constructionFeatures(text: string, voltage: string | null): ConstructionFeatures {
+export function constructionFeatures(
+  written: string,
+  voltage: string | null,
+): ConstructionFeatures {
+  const text = written.slice(0, LONGEST_TEXT);
   const has = (pattern: string) =>
     new RegExp(String.raw`(?<![\p{L}\d])(?:${pattern})(?![\p{L}\d])`, 'iu').test(text);
   const isOptical = has('optical|fib(?:re|er)s?|lwl|loose tube|os[12]|om[1-5]');
