@@ -6,6 +6,7 @@ const OPEN = 0x28;
 const CLOSE = 0x29;
 const DOT = 0x2e;
 const SLASH = 0x2f;
+const HASH = 0x23;
 const STAR = 0x2a;
 /** Lengths beyond 10^12 of any unit are no building. */
 const LARGEST_EXPONENT = 12;
@@ -36,6 +37,9 @@ export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boo
       const close = bytes.indexOf(byte, at + 1);
       if (close < 0 || close >= end) return false;
       at = close;
+    } else if (byte === HASH) {
+      hasContent = true;
+      if (!isDigit(bytes[at + 1])) return false;
     } else if (byte === DOT && isLetter(bytes[at + 1]) && !isNumberByte(bytes[at - 1])) {
       hasContent = true;
       at = endOfWord(bytes, at + 1, end);
@@ -47,6 +51,8 @@ export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boo
         if (Number.parseInt(digitsAfter(bytes, at + 1), 10) > LARGEST_EXPONENT) return false;
       } else if (bytes[skipBlank(bytes, next)] !== OPEN) return false;
       else at = next - 1;
+    } else if (byte === DOT && !isDigit(bytes[at - 1]) && !isDigit(bytes[at + 1])) {
+      return false;
     } else if (byte > 0x20 && byte !== 0x2c) hasContent = true;
     at += 1;
   }
@@ -73,6 +79,10 @@ function isLetter(byte: number | undefined): boolean {
 function isNumberByte(byte: number | undefined, digitsOnly = false): boolean {
   if (byte === undefined) return false;
   return (byte >= 0x30 && byte <= 0x39) || (!digitsOnly && byte === DOT);
+}
+
+function isDigit(byte: number | undefined): boolean {
+  return isNumberByte(byte, true);
 }
 
 /** Sign and digits of an exponent as text, at most six. */
