@@ -38,15 +38,18 @@ export function samplesOf(format: Format): Sample[] {
   const ending = ENDINGS[format];
   if (ending === undefined) return [];
   const folders = [path.join(repoRoot, 'samples'), sharedPath('samples'), sharedPath('schemas')];
-  return folders
-    .filter((folder) => existsSync(folder))
-    .flatMap((folder) =>
-      readdirSync(folder, { recursive: true, encoding: 'utf8' })
-        .sort()
-        .map((name) => path.join(folder, name)),
-    )
-    .filter((file) => ending.test(file) && !/schemas.*\.ifc$/.test(file))
-    .map((file) => ({ name: path.basename(file), bytes: bytesOf(file), beside: modelOf(file) }));
+  return (
+    folders
+      .filter((folder) => existsSync(folder))
+      .flatMap((folder) =>
+        readdirSync(folder, { recursive: true, encoding: 'utf8' })
+          .sort()
+          .map((name) => path.join(folder, name)),
+      )
+      // Binary drawings are refused by their first bytes: mutating them shows nothing.
+      .filter((file) => ending.test(file) && !/schemas.*\.ifc$|binary.*\.dxf$/.test(file))
+      .map((file) => ({ name: path.basename(file), bytes: bytesOf(file), beside: modelOf(file) }))
+  );
 }
 
 function modelOf(file: string): Uint8Array | null {
@@ -55,6 +58,6 @@ function modelOf(file: string): Uint8Array | null {
 }
 
 /** A plain copy: Node's own buffers share memory. */
-export function bytesOf(file: string): Uint8Array {
+function bytesOf(file: string): Uint8Array {
   return Uint8Array.from(readFileSync(file));
 }

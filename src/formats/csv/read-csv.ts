@@ -37,7 +37,7 @@ export function readCsv(bytes: Uint8Array, options: CsvOptions = {}): CsvContent
   const clean = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
   const delimiter = options.delimiter ?? findDelimiter(clean);
   const limits = options.limits ?? USUAL_LIMITS;
-  const records = cutRecords(clean, delimiter, limits.rows);
+  const { records, areQuotesRead } = cutRecords(clean, delimiter, limits.rows);
   let count = 0;
   const rows: SheetRow[] = [];
   const doubtfulRows: number[] = [];
@@ -50,7 +50,9 @@ export function readCsv(bytes: Uint8Array, options: CsvOptions = {}): CsvContent
     }
     if (record.length > MOST_COLUMNS) throw tooLarge(`Row ${row} has ${record.length} cells.`);
     if (index === 0 && /^sep=.?$/i.test(record.join(delimiter))) return;
-    if (record.some((cell) => swallowedRows(cell, delimiter))) doubtfulRows.push(row);
+    const isDoubtful = (cell: string) =>
+      swallowedRows(cell, delimiter) || (!areQuotesRead && hasOpenQuote(cell));
+    if (record.some(isDoubtful)) doubtfulRows.push(row);
     const cells = record.map((cell) => textCell(cell.slice(0, MOST_CELL_CHARACTERS)));
     if (cells.some((cell) => cell !== null)) rows.push({ row, isHidden: false, cells });
   });
@@ -63,7 +65,7 @@ export function readCsv(bytes: Uint8Array, options: CsvOptions = {}): CsvContent
   };
 }
 
-function cutRecords(text: string, delimiter: string, mostRows: number): readonly string[][] {
+function cutRecords(text: string, delimiter: string, mostRows: number) {
   // A quote that never closes would end the parse; then quotes are read as plain characters.
   for (const quote of ['"', null]) {
     try {
@@ -78,7 +80,7 @@ function cutRecords(text: string, delimiter: string, mostRows: number): readonly
       if (records.length > mostRows) {
         throw beyondLimit('rows', `The file has more than ${mostRows} rows.`);
       }
-      return records;
+      return { records, areQuotesRead: quote !== null };
     } catch (cause) {
       if (cause instanceof SealbookError) throw cause;
       if (quote === null) {
@@ -89,7 +91,13 @@ function cutRecords(text: string, delimiter: string, mostRows: number): readonly
       }
     }
   }
-  return [];
+  return { records: [], areQuotesRead: true };
+}
+
+/** A cell that begins with a quote and does not end with one. */
+function hasOpenQuote(cell: string): boolean {
+  const text = cell.trim();
+  return text.startsWith('"') && (text.length === 1 || !text.endsWith('"'));
 }
 
 /** A quote left open by mistake runs on until the next one and swallows rows between. */

@@ -160,6 +160,11 @@ class Assembly {
     if (block === null) return;
     const name = textOf(block.tags, 2);
     if (name === null) return;
+    if (this.blocks.has(name.toLowerCase())) {
+      this.remarks.push(
+        `The block "${name}" is defined more than once; its last definition was used.`,
+      );
+    }
     const isXref = (numberOf(block.tags, 70, 0) & 4) !== 0;
     this.blocks.set(name.toLowerCase(), {
       name,

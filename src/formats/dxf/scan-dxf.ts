@@ -40,6 +40,7 @@ export interface ScanOptions {
 /** Flag that marks, in code 70, a VERTEX whose place could not be read. */
 export const BROKEN_VERTEX = 32768;
 
+const NO_TYPE = 'NO TYPE';
 const RECORDS_PER_REPORT = 10_000;
 
 /** @throws SealbookError `input-unreadable` (cut off, out of step), `input-too-large` */
@@ -130,7 +131,8 @@ class Scan {
   private startRecord(type: string): void {
     const where = this.where();
     if (where === null) return;
-    this.type = type;
+    // A record without a type is content all the same, and counted.
+    this.type = type === '' ? NO_TYPE : type;
     this.layer = '0';
     this.handle = '';
     this.isBroken = false;
@@ -177,7 +179,7 @@ class Scan {
     const { lines } = this;
     if (isNumeric(code)) {
       const value = readNumber(lines.bytes, lines.valueStart, lines.valueEnd);
-      if (Number.isNaN(value)) this.isBroken = true;
+      if (!Number.isFinite(value)) this.isBroken = true;
       this.keep(code, value);
     } else if (code === 1 || code === 3) {
       // Spaces at the ends count: long texts are cut into pieces anywhere.

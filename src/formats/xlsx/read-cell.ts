@@ -39,6 +39,8 @@ function plain(text: string): Content {
 
 /** Binary noise such as 24.099999999999998 is cut: a sheet shows at most 15 digits. */
 function numberContent(value: number): Content {
+  // The library gives this for a number that is none; what was written there is gone.
+  if (!Number.isFinite(value)) return { text: '#NUM!', number: null, oddity: 'error' };
   const rounded = Number(value.toPrecision(12));
   return { text: String(rounded), number: rounded, oddity: null };
 }

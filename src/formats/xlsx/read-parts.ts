@@ -25,6 +25,7 @@ export function readParts(bytes: Uint8Array, limits: ReadLimits): WorkbookParts 
   if (!archive.has('xl/workbook.xml')) throw noWorkbook(archive);
   const parts = Object.fromEntries([...archive].filter(([name]) => WANTED.test(name)));
   refuseTooManyCells(parts, limits.cells);
+  refuseLostCells(parts);
   // Not packed again: the library unpacks it at once.
   return { bytes: zipSync(parts, { level: 0 }), mergedCells: countMerged(parts) };
 }
@@ -39,6 +40,31 @@ function refuseTooManyCells(parts: Readonly<Record<string, Uint8Array>>, most: n
     }
     if (cells > most) throw beyondLimit('cells', `The workbook has more than ${most} cells.`);
   }
+}
+
+/** What the library would leave out, or read as the number of a text, without a word. */
+function refuseLostCells(parts: Readonly<Record<string, Uint8Array>>): void {
+  const texts = countOf(parts['xl/sharedStrings.xml'], /<si[\s/>]/g);
+  for (const [name, part] of Object.entries(parts)) {
+    if (!name.startsWith('xl/worksheets/')) continue;
+    const sheet = new TextDecoder().decode(part);
+    for (const [, row = ''] of sheet.matchAll(/<row\b[^>]*?\sr="([^"]*)"/g)) {
+      if (!/^0*[1-9]\d*$/.test(row)) throw lostCells(`a row of ${name} is numbered "${row}"`);
+    }
+    for (const [, text = ''] of sheet.matchAll(/<c\s[^>]*?\bt="s"[^>]*>\s*<v>([^<]*)</g)) {
+      if (!(Number(text) < texts)) throw lostCells(`a cell of ${name} refers to no text`);
+    }
+  }
+}
+
+function countOf(part: Uint8Array | undefined, mark: RegExp): number {
+  return part === undefined ? 0 : [...new TextDecoder().decode(part).matchAll(mark)].length;
+}
+
+function lostCells(what: string): SealbookError {
+  return new SealbookError('input-unreadable', `The workbook is damaged: ${what}.`, {
+    todo: 'Open it in a spreadsheet program and save it again as .xlsx.',
+  });
 }
 
 const LESS = 0x3c;

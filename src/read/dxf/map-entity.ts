@@ -32,6 +32,7 @@ export function mapEntity(entity: DxfEntity, map: Frame3): readonly DrawnLoop[] 
     case 'line':
       return [open(linesThrough([mapPoint(map, entity.start), mapPoint(map, entity.end)]))];
     case 'arc': {
+      if (!(entity.radius > 0)) return [];
       const pieces = mapArc(own(), entity);
       return [{ pieces, isClosed: isFullTurn(entity.sweepRad) }];
     }

@@ -45,7 +45,9 @@ function placedFrame(
   const type = step.typeOf(id);
   if (type === 'IFCLOCALPLACEMENT') {
     const local = axisFrame(step, refOf(attributes[1]));
-    if (local === null) return { frame: WORLD_FRAME, fault: 'not understood' };
+    if (local === null || !hasSoundAxes(step, refOf(attributes[1]))) {
+      return { frame: WORLD_FRAME, fault: 'not understood' };
+    }
     const parent = refOf(attributes[0]);
     const outer = parent === null ? ({ frame: WORLD_FRAME, fault: null } as const) : read(parent);
     const frame = frameInside(outer.frame, local);
@@ -58,6 +60,22 @@ function placedFrame(
     if (plain !== null) return { frame: plain, fault: null };
   }
   return { frame: WORLD_FRAME, fault: 'not understood' };
+}
+
+/** Whether the directions that an axis placement gives are directions: else the element stands anyhow. */
+function hasSoundAxes(step: ModelRecords, id: number | null): boolean {
+  if (id === null) return true;
+  return step
+    .attributes(id)
+    .slice(1)
+    .every((value) => {
+      const direction = refOf(value);
+      if (direction === null) return true;
+      const ratios = numbersOf(step.attributes(direction)[0]);
+      return (
+        ratios.length >= 2 && ratios.every(Number.isFinite) && ratios.some((each) => each !== 0)
+      );
+    });
 }
 
 /** Frame of an axis placement, 2D or 3D, in file units; null when the record is none. */

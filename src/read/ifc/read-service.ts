@@ -41,8 +41,13 @@ export function readService(reading: Reading, record: ServiceRecord): Service {
     material: materialOf(reading.step, reading.relations, id, reading.units).name,
     units: reading.units,
   });
-  if (form.axisMm === null && usable === null) addNoGeometryQuery(reading, id, service);
+  if (!hasLength(form.axisMm) && usable === null) addNoGeometryQuery(reading, id, service);
   return service;
+}
+
+function hasLength(axisMm: ServiceForm['axisMm']): boolean {
+  const [start, ...more] = axisMm ?? [];
+  return start !== undefined && more.some((point) => unit3(sub3(point, start)) !== null);
 }
 
 /** Centre line and section of a body that is no sweep: the box along its principal direction. */

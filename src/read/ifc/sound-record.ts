@@ -8,6 +8,11 @@ const DOT = 0x2e;
 const SLASH = 0x2f;
 const HASH = 0x23;
 const STAR = 0x2a;
+const COMMA = 0x2c;
+/** What may stand in a record besides texts, references and words: numbers, "not given" and "derived". */
+const OTHER_BYTES = Uint8Array.from({ length: 256 }, (_, byte) =>
+  '0123456789.+-$*'.includes(String.fromCharCode(byte)) ? 1 : 0,
+);
 /** Lengths beyond 10^12 of any unit are no building. */
 const LARGEST_EXPONENT = 12;
 
@@ -53,7 +58,10 @@ export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boo
       else at = next - 1;
     } else if (byte === DOT && !isDigit(bytes[at - 1]) && !isDigit(bytes[at + 1])) {
       return false;
-    } else if (byte > 0x20 && byte !== 0x2c) hasContent = true;
+    } else if (byte > 0x20 && byte !== COMMA) {
+      if (OTHER_BYTES[byte] !== 1) return false;
+      hasContent = true;
+    }
     at += 1;
   }
   return false;

@@ -37,6 +37,8 @@ function siFactor(step: ModelRecords, id: number, depth: number): number | null 
   const attributes = step.attributes(id);
   const type = step.typeOf(id);
   if (type === 'IFCSIUNIT') {
+    const name = enumOf(attributes[3]);
+    if (name !== 'METRE' && name !== 'RADIAN') return null;
     const prefix = enumOf(attributes[2]);
     return prefix === null ? 1 : (SI_PREFIXES[prefix] ?? null);
   }

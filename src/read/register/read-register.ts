@@ -27,7 +27,7 @@ export async function readRegister(
   const text = new TextDecoder().decode(file.bytes);
   const lines = text.split('\n');
   if (lines.pop() !== '') throw damaged(file, lines.length + 1, 'the last line is cut short');
-  const endLine = lines.length;
+  const endLine = Math.max(1, lines.length);
   const end = End.safeParse(parse(file, lines.pop(), endLine));
   if (!end.success) throw damaged(file, endLine, 'the end line is missing');
   const anyHead = AnyHead.safeParse(parse(file, lines[0], 1));

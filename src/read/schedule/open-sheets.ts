@@ -70,7 +70,7 @@ function openDelimited(
   const queries: Query[] = content.doubtfulRows.map((row) =>
     makeQuery('schedule-row-unclear', {
       about: `${file.key}:${content.table.name}:row ${row}:quotes`,
-      text: `${file.name}, row ${row}: a quoted cell runs over several lines that look like rows.`,
+      text: `${file.name}, row ${row}: a quotation mark is not closed, or its cell runs over lines that look like rows.`,
       why: 'A quotation mark left open swallows the rows after it, and their cables with them.',
       settles: 'The file with this quotation mark closed or removed.',
       evidence: [

@@ -48,12 +48,25 @@ export function readMeasure(cell: SheetCell, decimal: DecimalSign): Measure | nu
     if (value === null || by === null || by >= value) return null;
     return { value, smallest: value - by, largest: value + by, unit: unitOf(spread[3]) };
   }
+  const fraction = INCH_FRACTION.exec(text);
+  if (fraction !== null) return inchFraction(fraction);
   const range = RANGE.exec(text);
   if (range === null) return null;
   const smallest = readNumber(range[1] ?? '', decimal);
   const largest = readNumber(range[2] ?? '', decimal);
   if (smallest === null || largest === null || smallest >= largest) return null;
   return { value: (smallest + largest) / 2, smallest, largest, unit: unitOf(range[3]) };
+}
+
+/** `1/2"`, `1 1/4 in`: parts of an inch, not from one to the other. */
+const INCH_FRACTION = new RegExp(
+  String.raw`^${LEAD} ?(?:(\d{1,2})[ -])?(\d{1,2})\/(2|4|8|16|32|64) ?(?:inches|inch|in|"|″)\.?$`,
+  'iu',
+);
+
+function inchFraction([, whole = '0', part, parts]: RegExpExecArray): Measure {
+  const value = Number(whole) + Number(part) / Number(parts);
+  return { value, smallest: null, largest: null, unit: 'in' };
 }
 
 function unitOf(written: string | undefined): string | null {

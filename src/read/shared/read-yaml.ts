@@ -33,7 +33,7 @@ export function readYaml<T>(file: InputFile, schema: z.ZodType<T>): CheckedYaml<
       'Put the text right; a colon, an indent or a quote is often the cause.',
     );
   }
-  const given: unknown = document.toJS({ maxAliasCount: MAX_ALIASES }) ?? {};
+  const given = plainValue(file, document);
   const checked = schema.safeParse(given);
   if (checked.success) return { value: checked.data, given };
   const faults = checked.error.issues
@@ -47,6 +47,43 @@ export function readYaml<T>(file: InputFile, schema: z.ZodType<T>): CheckedYaml<
     `${first?.text}${others}`,
     faults.find((each) => each.todo !== null)?.todo ??
       'Correct the value; samples/pumping-station/project.yaml shows what may be said.',
+  );
+}
+
+/** The plain value, with aliases filled in as long as they are few. */
+function plainValue(file: InputFile, document: Document): unknown {
+  let value: unknown;
+  try {
+    value = document.toJS({ maxAliasCount: MAX_ALIASES }) ?? {};
+  } catch (cause) {
+    const text = cause instanceof Error ? firstLine(cause.message) : 'it has no value';
+    throw new SealbookError('settings-invalid', `${file.name} can't be used: ${text}.`, {
+      where: { file: file.name },
+      todo: 'Write out what aliases (*name) stand for.',
+      cause,
+    });
+  }
+  // Objects have it already: what stands under it would be dropped in silence.
+  if (holdsProto(value, 0)) {
+    throw new SealbookError(
+      'settings-invalid',
+      `${file.name}: __proto__ can't be used as a name.`,
+      {
+        where: { file: file.name },
+        todo: 'Choose another name.',
+      },
+    );
+  }
+  return value;
+}
+
+const DEEPEST = 100;
+
+function holdsProto(value: unknown, depth: number): boolean {
+  if (typeof value !== 'object' || value === null || depth > DEEPEST) return false;
+  return (
+    Object.hasOwn(value, '__proto__') ||
+    Object.values(value).some((child) => holdsProto(child, depth + 1))
   );
 }
 
