@@ -29,6 +29,8 @@ export const Trial = z.strictObject({
   setBackMm: z.number().positive().max(2000).optional(),
   faces: z.union([z.literal(1), z.literal(2)]).optional(),
   sealant: name.optional(),
+  /** Sizes of fillers that are not used, by name. */
+  withoutFillers: z.array(name).max(200).optional(),
   /** References of cables that are left out. */
   without: z.array(name).max(500).optional(),
   /** Cables that pass as well. */
@@ -123,6 +125,8 @@ export interface ReviewState {
   readonly plans: readonly string[];
   /** Names of the sealants of the range. */
   readonly sealants: readonly string[];
+  /** Names of the fillers of the range. */
+  readonly fillers: readonly string[];
 }
 
 /** What is other than before a decision; `rows: null` stands for all as before. */

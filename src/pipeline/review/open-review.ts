@@ -126,6 +126,7 @@ class Session {
       decisions: output.issue.decisions ?? [],
       plans: planNames(this.planSources()),
       sealants: output.issue.range.sealants.map(({ name }) => name),
+      fillers: output.issue.range.fillers.map(({ name }) => name),
     };
   }
 

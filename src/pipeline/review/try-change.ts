@@ -3,6 +3,7 @@ import type { Vec2 } from '../../geometry/vec.ts';
 import type { Arrangement, ArrangementProblem } from '../../model/arrangement.ts';
 import type { Cable, CableMatch } from '../../model/cable.ts';
 import type { Issue } from '../../model/issue.ts';
+import type { Range } from '../../model/range.ts';
 import type { Trial } from '../../model/review.ts';
 import type { Seal } from '../../model/seal.ts';
 import type { SealChoice } from '../../model/seal-choice.ts';
@@ -45,13 +46,17 @@ export function tryChange(
         ...issue.matches,
         matches: [...here, ...extra.map((cable) => extraMatch(cable, penetration.id))],
       },
-      range: issue.range,
+      range: withoutFillers(issue.range, trial.withoutFillers ?? []),
       settings: issue.settings,
       choices: new Map([[penetration.id, choiceOf(issue, penetration.id, trial)]]),
     },
     { arrange },
   );
   return result;
+}
+
+function withoutFillers(range: Range, without: readonly string[]): Range {
+  return { ...range, fillers: range.fillers.filter(({ name }) => !without.includes(name)) };
 }
 
 /** What is decided already, with what is tried on top. */

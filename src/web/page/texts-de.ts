@@ -100,7 +100,7 @@ export const GERMAN: Texts = {
   trial: 'Eine Änderung versuchen',
   trialNote: 'Ein Versuch: nichts wird behalten, bis es entschieden ist.',
   trialPlaces:
-    'Plätze von Hand und hinzugefügte Kabel werden nur hier versucht; die Kabelliste und der nächste Lauf entscheiden darüber.',
+    'Plätze von Hand, hinzugefügte Kabel und weggelassene Füllrohre werden nur hier versucht; Kabelliste, Reihe und der nächste Lauf entscheiden darüber.',
   decideTrial: 'So entscheiden',
   dropTrial: 'Versuch verwerfen',
   opening: 'Öffnung, mm',

@@ -99,7 +99,7 @@ export const ENGLISH = {
   trial: 'Try a change',
   trialNote: 'A trial: nothing is kept until you decide it.',
   trialPlaces:
-    'Places by hand and cables added are tried here only; the schedule and the next run decide them.',
+    'Places by hand, cables added and fillers left out are tried here only; schedule, range and the next run decide them.',
   decideTrial: 'Decide this',
   dropTrial: 'Drop the trial',
   opening: 'Opening, mm',

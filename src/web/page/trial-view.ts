@@ -22,9 +22,12 @@ export function trialView(form: TrialForm): HTMLElement {
     h('summary', {}, text.trial),
     h('p', { class: 'small' }, text.trialNote),
     h('div', { class: 'fields' }, ...sizeFields(form)),
+    fillerFields(form),
     cableFields(form),
     addFields(form),
-    form.trial.more === undefined && form.trial.places === undefined
+    form.trial.more === undefined &&
+      form.trial.places === undefined &&
+      form.trial.withoutFillers === undefined
       ? null
       : h('p', { class: 'small' }, text.trialPlaces),
     isBegun
@@ -84,6 +87,33 @@ function sizeFields(form: TrialForm): HTMLElement[] {
   ];
 }
 
+/** A box to tick for what is left out; none left out is as it is. */
+function leaveOut(
+  id: string,
+  name: string,
+  without: readonly string[],
+  onChange: (without: string[] | undefined) => void,
+): HTMLElement {
+  const tick = h('input', { type: 'checkbox', id, checked: without.includes(name) });
+  tick.addEventListener('change', () => {
+    const next = tick.checked ? [...without, name] : without.filter((each) => each !== name);
+    onChange(next.length > 0 ? next : undefined);
+  });
+  return h('label', { for: id, class: 'tick' }, tick, ` ${words().leaveOut} ${name}`);
+}
+
+function fillerFields({ state, trial, onTrial }: TrialForm): HTMLElement {
+  return h(
+    'div',
+    { class: 'fields' },
+    ...state.fillers.map((name, at) =>
+      leaveOut(`trial-filler-${at}`, name, trial.withoutFillers ?? [], (without) =>
+        onTrial(withValue(trial, 'withoutFillers', without)),
+      ),
+    ),
+  );
+}
+
 function cableFields({ details, trial, onTrial }: TrialForm): HTMLElement {
   const text = words();
   const { cables } = details.facts;
@@ -106,18 +136,10 @@ function cableFields({ details, trial, onTrial }: TrialForm): HTMLElement {
         ),
       );
     });
-    const without = trial.without ?? [];
-    const tick = h('input', {
-      type: 'checkbox',
-      id: `trial-without-${at}`,
-      checked: without.includes(ref),
-    });
-    tick.addEventListener('change', () => {
-      const next = tick.checked ? [...without, ref] : without.filter((each) => each !== ref);
-      onTrial(withValue(trial, 'without', next.length > 0 ? next : undefined));
-    });
     row.append(
-      h('label', { for: `trial-without-${at}`, class: 'tick' }, tick, ` ${text.leaveOut} ${ref}`),
+      leaveOut(`trial-without-${at}`, ref, trial.without ?? [], (without) =>
+        onTrial(withValue(trial, 'without', without)),
+      ),
     );
     return row;
   });

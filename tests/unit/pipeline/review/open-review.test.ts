@@ -136,6 +136,13 @@ describe('a trial', () => {
       trial: { more: [{ ref: 'TRY-1', diameterMm: 11 }], separationMm: 1, edgeMm: 1 },
     });
     expect(more.some(({ bodies }) => bodies.some((body) => body.ref === 'TRY-1'))).toBe(true);
+    const [used = ''] = seal.fillers.map(({ name }) => name);
+    const other = await sample.review.answer({
+      ask: 'trial',
+      tag,
+      trial: { withoutFillers: [used] },
+    });
+    expect(other.flatMap(({ fillers }) => fillers.map(({ name }) => name))).not.toContain(used);
     expect(sample.register()).toBe(before);
     const details = await sample.review.answer({ ask: 'details', tag });
     expect(details?.seals.find(({ id }) => id === seal.id)).toEqual(seal);
