@@ -13,8 +13,13 @@ const HOST = 1.6;
 
 /** Penetrations of one level as a plan, so that one of them can be shown among the others. */
 export interface KeyPlan {
+  /** Stands once in the document that holds the pages: all penetrations, which each page refers to. */
+  readonly shared: Svg;
   readonly of: (penetration: Penetration) => Svg | null;
 }
+
+/** Id of the shared part; a document holds one. */
+const SHARED_ID = 'key-plan';
 
 /**
  * Plan of all penetrations of a level, drawn once: seen from above, north up, no walls but the piece
@@ -23,20 +28,29 @@ export interface KeyPlan {
 export function keyPlan(penetrations: readonly Penetration[]): KeyPlan {
   const shown = penetrations.filter(isInPlan);
   const toPaper = frameOf(shown);
-  const others = shown.map((each) => mark(each, toPaper.at, false)).join('');
-  const bar = scaleBar(toPaper.scale);
+  const others = [
+    el('rect', {
+      ...{ x: 0.2, y: 0.2, width: WIDTH - 0.4, height: HEIGHT - 0.4 },
+      ...{ fill: PAPER, stroke: FAINT, 'stroke-width': 0.2 },
+    }),
+    ...shown.map((each) => mark(each, toPaper.at, false)),
+    scaleBar(toPaper.scale),
+    text(WIDTH - 2, 4.4, 'y up', { size: 2.2, anchor: 'end', fill: SLATE }),
+  ];
   return {
+    shared: el(
+      'svg',
+      {
+        ...{ xmlns: 'http://www.w3.org/2000/svg', width: 0, height: 0, 'aria-hidden': 'true' },
+        class: 'shared',
+      },
+      el('defs', {}, el('g', { id: SHARED_ID }, ...others)),
+    ),
     of: (penetration) =>
       isInPlan(penetration)
         ? page(WIDTH, HEIGHT, 'Place on the level, seen from above', [
-            el('rect', {
-              ...{ x: 0.2, y: 0.2, width: WIDTH - 0.4, height: HEIGHT - 0.4 },
-              ...{ fill: PAPER, stroke: FAINT, 'stroke-width': 0.2 },
-            }),
-            others,
+            el('use', { href: `#${SHARED_ID}` }),
             mark(penetration, toPaper.at, true),
-            bar,
-            text(WIDTH - 2, 4.4, 'y up', { size: 2.2, anchor: 'end', fill: SLATE }),
           ])
         : null,
   };

@@ -3,6 +3,7 @@ export const PAGE_STYLE = `
 @page { size: A4; margin: 11mm 12mm; }
 * { box-sizing: border-box; }
 body { margin: 0 auto; max-width: 186mm; font: 9pt/1.35 'DejaVu Sans', Verdana, sans-serif; color: #1D2733; overflow-wrap: anywhere; }
+.shared { position: absolute; }
 article { break-after: page; }
 article:last-child { break-after: auto; }
 h1 { font-size: 18pt; margin: 0 0 2mm; }

@@ -1,13 +1,12 @@
 import { groupBy } from '../../basics/order.ts';
 import type { Issue } from '../../model/issue.ts';
-import type { Penetration } from '../../model/penetration.ts';
 import type { Seal } from '../../model/seal.ts';
 import type { TakeOff } from '../../model/take-off.ts';
 import { areaOf, indexIssue } from '../shared/issue-index.ts';
 import { CAUTIONS } from '../shared/phrases.ts';
 import { plainFileName } from '../shared/plain-file-name.ts';
 import { type Html, htmlDocument, tag, textTable, words } from './html.ts';
-import { keyPlan } from './key-plan.ts';
+import { type KeyPlan, keyPlan } from './key-plan.ts';
 import { labelSheets } from './labels.ts';
 import { type PageFacts, pageFacts } from './page-facts.ts';
 import { LABEL_STYLE, PAGE_STYLE } from './page-style.ts';
@@ -20,36 +19,45 @@ export interface SealPagesFile {
 }
 
 /**
- * Pages for those who build the seals: for each level a printable file with a page for each seal
- * that is designed or asked about, and one with sheets of labels for those that are to be built.
+ * Pages for those who build the seals: for each level a printable file (several where there are many)
+ * with a page for each seal that is designed or asked about, and one with sheets of labels for those
+ * that are to be built.
  * HTML that asks for nothing and runs nothing. `takesOf` gives what one seal alone takes. Nothing
  * for an issue without seals.
  */
 export function writeSealPages(issue: Issue, takesOf: (seal: Seal) => TakeOff): SealPagesFile[] {
   const facts = pageFacts(indexIssue(issue), takesOf);
   const used = new Set<string>();
-  const pages = [...groupBy(facts, ({ area }) => area)].map(([area, here]) => {
-    const inArea = issue.penetrations.filter((each) => areaOf(each) === area);
-    return {
-      name: plainFileName('seal-pages', area, 'html', used),
-      text: pagesOf(issue, area, here, inArea),
-    };
+  const pages = [...groupBy(facts, ({ area }) => area)].flatMap(([area, here]) => {
+    const plan = keyPlan(issue.penetrations.filter((each) => areaOf(each) === area));
+    return chunks(here, MOST_IN_FILE).map((part, at, parts) => {
+      const name = parts.length === 1 ? area : `${area}, part ${at + 1} of ${parts.length}`;
+      return {
+        name: plainFileName('seal-pages', at === 0 ? area : name, 'html', used),
+        text: pagesOf(issue, name, part, plan),
+      };
+    });
   });
-  const sheets = labelSheets(facts);
-  if (sheets.length === 0) return pages;
   const title = `Labels, ${issue.settings.project.name}`;
-  return [...pages, { name: 'seal-labels.html', text: htmlDocument(title, LABEL_STYLE, sheets) }];
+  const labels = chunks(labelSheets(facts), MOST_IN_FILE).map((sheets, at) => ({
+    name: at === 0 ? 'seal-labels.html' : `seal-labels-${at + 1}.html`,
+    text: htmlDocument(title, LABEL_STYLE, sheets),
+  }));
+  return [...pages, ...labels];
 }
 
-function pagesOf(
-  issue: Issue,
-  area: string,
-  facts: readonly PageFacts[],
-  penetrations: readonly Penetration[],
-): string {
-  const plan = keyPlan(penetrations);
+/** Pages of one file; more are slow to open and to print. Own choice. */
+const MOST_IN_FILE = 400;
+
+function chunks<T>(items: readonly T[], most: number): T[][] {
+  const count = Math.ceil(items.length / most);
+  return Array.from({ length: count }, (_, at) => items.slice(at * most, (at + 1) * most));
+}
+
+function pagesOf(issue: Issue, area: string, facts: readonly PageFacts[], plan: KeyPlan): string {
   const title = `Seal pages, ${area}, ${issue.settings.project.name}`;
   return htmlDocument(title, PAGE_STYLE, [
+    plan.shared,
     contents(issue, area, facts),
     ...facts.map((each) => sealPage(each, plan)),
   ]);
