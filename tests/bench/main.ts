@@ -1,4 +1,4 @@
-// npm run bench [-- finding drawings matching arrangement design workbook tags page portfolio]
+// npm run bench [-- finding drawings matching arrangement design workbook tags page portfolio whole [--keep]]
 // Prints what was measured in this one run; nothing here passes or fails a build.
 type Bench = () => Promise<string> | string;
 
@@ -36,13 +36,17 @@ const BENCHES: Readonly<Record<string, Bench>> = {
     const { benchPortfolio } = await import('./portfolio/portfolio-bench.ts');
     return (await benchPortfolio()).map(factsText).join('\n');
   },
+  whole: async () => {
+    const { benchWhole, wholeTable } = await import('./whole/whole-bench.ts');
+    return wholeTable(benchWhole(), process.argv.includes('--keep'));
+  },
   page: async () => {
     const { benchPage } = await import('./page/page-bench.ts');
     return factsText(await benchPage());
   },
 };
 
-const asked = process.argv.slice(2);
+const asked = process.argv.slice(2).filter((word) => !word.startsWith('--'));
 const unknown = asked.filter((name) => !Object.hasOwn(BENCHES, name));
 if (unknown.length > 0) {
   console.error(`No bench ${unknown.join(', ')}. There are: ${Object.keys(BENCHES).join(', ')}.`);
