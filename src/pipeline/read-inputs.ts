@@ -167,6 +167,7 @@ async function readOne(
       const { result, queries } = readBcf(file, limits);
       collected.answers.push(...result.answers);
       collected.queries.push(...queries);
+      if (result.version !== '3.0') collected.queries.push(notCarriedOn(file, result.version));
       collected.sources.push(await source(file, 'issues', `BCF ${result.version}`, platform));
       return;
     }
@@ -205,6 +206,17 @@ async function source(
 ): Promise<SourceFile> {
   const sha256 = await platform.sha256(file.bytes);
   return { key: file.key, name: file.name, kind, schema, sizeBytes: file.bytes.length, sha256 };
+}
+
+/** Our archives are 3.0: one that another program saved as something else is read and left. */
+function notCarriedOn(file: InputFile, version: string): Query {
+  return makeQuery('topic-unclear', {
+    about: `${file.key}/version`,
+    text: `${file.name} is BCF ${version}. Its answers were read; the archive of this issue, which is 3.0, does not carry on its comments and the topics of others.`,
+    why: 'What others wrote there would be looked for in vain in the new archive.',
+    settles: 'The archive saved as BCF 3.0, or word that the old one is kept beside.',
+    evidence: [{ fact: 'version', text: version, place: { fileKey: file.key } }],
+  });
 }
 
 function sheetFormat(name: string): string {

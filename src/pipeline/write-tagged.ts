@@ -3,7 +3,7 @@ import type { Drawing } from '../model/drawing.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Issue } from '../model/issue.ts';
 import type { TagRefusal } from '../model/tag-edit.ts';
-import { writeBcf } from '../write/bcf/write-bcf.ts';
+import { canBeCarriedOn, writeBcf } from '../write/bcf/write-bcf.ts';
 import { dxfTagEdits } from '../write/dxf-tags/dxf-tag-edits.ts';
 import { tagDxf } from '../write/dxf-tags/tag-dxf.ts';
 import { fileFrame } from '../write/ifc-tags/file-frame.ts';
@@ -65,10 +65,14 @@ export async function writeQueries(
   platform: Platform,
 ): Promise<OutputBytes[]> {
   if (!issue.settings.outputs.bcf || issue.queries.length === 0) return [];
-  const before = files.find((file) => issue.settings.files[file.key]?.kind === 'bcf');
+  const { limits } = issue.settings;
+  // One that can't be carried on was asked about when it was read.
+  const before = files.find(
+    (file) => issue.settings.files[file.key]?.kind === 'bcf' && canBeCarriedOn(file.bytes, limits),
+  );
   const bytes = await writeBcf(issue, {
     svgToPng: platform.svgToPng,
-    ...(before === undefined ? {} : { previous: before.bytes }),
+    ...(before === undefined ? {} : { previous: before.bytes, limits }),
   });
   return [{ name: BCF_NAME, bytes }];
 }

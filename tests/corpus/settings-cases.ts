@@ -1,3 +1,7 @@
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { repoRoot } from '../set-up/outside.ts';
+
 type WholeCase = readonly [name: string, text: string, outcome: string];
 
 /** `project.yaml` as a whole. */
@@ -215,6 +219,19 @@ export const PROJECT_CASES: readonly WholeCase[] = [
   ],
 ];
 
+const SAMPLE = readFileSync(
+  path.join(repoRoot, 'samples', 'valve-chamber', 'range.yaml'),
+  'utf8',
+).split('\n');
+
+/** Lines 21 and 39 of the sample range changed about, line 47 there 20,000 times. */
+function repeatedRow(): string {
+  const all = [...SAMPLE];
+  [all[20], all[38]] = [all[38] ?? '', all[20] ?? ''];
+  const row = all[46] ?? '';
+  return [...all.slice(0, 47), ...Array<string>(20_000).fill(row), ...all.slice(47)].join('\n');
+}
+
 const HEAD = 'name: R\nsample: true\n';
 const SEALANT =
   'sealants:\n  - name: S\n    containers: [{ sizeMl: 310, kind: cartridge }]\n    source: s\n';
@@ -223,6 +240,11 @@ const FILLER =
 
 /** A range as a whole. */
 export const RANGE_CASES: readonly WholeCase[] = [
+  [
+    'a wrong indent before 20,000 rows (overran the stack of the library)',
+    repeatedRow(),
+    "REFUSED settings-invalid: range.yaml can't be read as YAML.",
+  ],
   [
     'an empty file',
     '',

@@ -18,7 +18,9 @@ import { readRange } from '../../src/read/range/read-range.ts';
 import { sampleRange } from '../../src/read/range/sample-range.ts';
 import { readRegister } from '../../src/read/register/read-register.ts';
 import { openSheets } from '../../src/read/schedule/open-sheets.ts';
+import { canBeCarriedOn, writeBcf } from '../../src/write/bcf/write-bcf.ts';
 import { registerText } from '../../src/write/register/register-text.ts';
+import { makeIssue } from '../makers/issue/make-issue.ts';
 import { repoRoot } from '../set-up/outside.ts';
 import type { Format } from './samples.ts';
 
@@ -117,7 +119,9 @@ async function project(bytes: Uint8Array): Promise<void> {
 }
 
 async function issues(bytes: Uint8Array): Promise<void> {
-  await readAs('bcf', 'b.bcf', bytes);
+  const { settings } = await readAs('bcf', 'b.bcf', bytes);
+  if (!canBeCarriedOn(bytes, settings.limits)) return;
+  await writeBcf(makeIssue(), { svgToPng: PLATFORM.svgToPng, previous: bytes });
 }
 
 async function requirements(bytes: Uint8Array, beside: Uint8Array | null): Promise<void> {

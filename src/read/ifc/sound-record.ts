@@ -2,26 +2,29 @@ import { commentEnd, skipBlank } from '../../formats/ifc/step-scan.ts';
 
 const QUOTE = 0x27;
 const DOUBLE_QUOTE = 0x22;
+const HASH = 0x23;
+const DOLLAR = 0x24;
 const OPEN = 0x28;
 const CLOSE = 0x29;
+const STAR = 0x2a;
+const PLUS = 0x2b;
+const COMMA = 0x2c;
+const MINUS = 0x2d;
 const DOT = 0x2e;
 const SLASH = 0x2f;
-const HASH = 0x23;
-const STAR = 0x2a;
-const COMMA = 0x2c;
-/** What may stand in a record besides texts, references and words: numbers, "not given" and "derived". */
-const OTHER_BYTES = Uint8Array.from({ length: 256 }, (_, byte) =>
-  '0123456789.+-$*'.includes(String.fromCharCode(byte)) ? 1 : 0,
-);
+const SMALL = 0x20;
+const LETTER_E = 0x65;
 /** Lengths beyond 10^12 of any unit are no building. */
 const LARGEST_EXPONENT = 12;
+const UNSOUND = -1;
 
 /**
  * Whether the attributes of a record can be handed to a geometry engine: brackets close where the
- * record ends, there is an attribute, numbers are numbers of a size that a model can have. Engines
- * have been seen never to end on others.
+ * record ends, there is an attribute, every token is one of the format, numbers are of a size that a
+ * model can have. Engines have been seen never to end on others: `#-1`, `#1E12`, `..`, `=`.
  * @param from the opening bracket
  * @param end the byte after the semicolon
+ * @source ISO 10303-21:2016, clause 6.4 (tokens).
  */
 export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boolean {
   let depth = 0;
@@ -29,52 +32,113 @@ export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boo
   let at = from;
   while (at < end) {
     const byte = bytes[at] ?? 0;
-    if (byte === SLASH && bytes[at + 1] === STAR) {
-      at = commentEnd(bytes, at);
-      continue;
-    }
-    if (byte === OPEN) depth += 1;
-    else if (byte === CLOSE) {
+    if (byte <= 0x20 || byte === COMMA) at += 1;
+    else if (byte === SLASH && bytes[at + 1] === STAR) at = commentEnd(bytes, at);
+    else if (byte === OPEN) {
+      depth += 1;
+      at += 1;
+    } else if (byte === CLOSE) {
       depth -= 1;
-      if (depth === 0) return hasContent && endsThere(bytes, at + 1, end);
-    } else if (byte === QUOTE || byte === DOUBLE_QUOTE) {
-      hasContent = true;
-      const close = bytes.indexOf(byte, at + 1);
-      if (close < 0 || close >= end) return false;
-      at = close;
-    } else if (byte === HASH) {
-      hasContent = true;
-      if (!isDigit(bytes[at + 1])) return false;
-    } else if (byte === DOT && isLetter(bytes[at + 1]) && !isNumberByte(bytes[at - 1])) {
-      hasContent = true;
-      at = endOfWord(bytes, at + 1, end);
-      if (bytes[at] !== DOT) return false;
-    } else if (isLetter(byte)) {
-      const next = endOfWord(bytes, at, end);
-      const isExponent = (byte === 0x45 || byte === 0x65) && isNumberByte(bytes[at - 1]);
-      if (isExponent) {
-        if (Number.parseInt(digitsAfter(bytes, at + 1), 10) > LARGEST_EXPONENT) return false;
-      } else if (bytes[skipBlank(bytes, next)] !== OPEN) return false;
-      else at = next - 1;
-    } else if (byte === DOT && !isDigit(bytes[at - 1]) && !isDigit(bytes[at + 1])) {
-      return false;
-    } else if (byte > 0x20 && byte !== COMMA) {
-      if (OTHER_BYTES[byte] !== 1) return false;
-      hasContent = true;
+      at += 1;
+      if (depth === 0) return hasContent && skipBlank(bytes, at) === end - 1;
+    } else {
+      const isTyped = isLetter(byte);
+      at = isTyped ? typedStart(bytes, at, end) : tokenEnd(bytes, at, end);
+      if (at === UNSOUND || !(isTyped || endsToken(bytes[at]))) return false;
+      hasContent ||= !isTyped;
     }
-    at += 1;
   }
   return false;
 }
 
-function endsThere(bytes: Uint8Array, from: number, end: number): boolean {
-  return skipBlank(bytes, from) === end - 1;
+/** The byte after a token, or `UNSOUND` for what is none. */
+function tokenEnd(bytes: Uint8Array, at: number, end: number): number {
+  const byte = bytes[at] ?? 0;
+  switch (byte) {
+    case QUOTE:
+    case DOUBLE_QUOTE:
+      return textEnd(bytes, at, end);
+    case HASH: {
+      const last = digitsEnd(bytes, at + 1);
+      return last > at + 1 ? last : UNSOUND;
+    }
+    case DOLLAR:
+    case STAR:
+      return at + 1;
+    case DOT:
+      if (isLetter(bytes[at + 1])) {
+        const dot = wordEnd(bytes, at + 1, end);
+        return bytes[dot] === DOT ? dot + 1 : UNSOUND;
+      }
+  }
+  return numberEnd(bytes, at);
 }
 
-function endOfWord(bytes: Uint8Array, from: number, end: number): number {
+/** A doubled quote inside a text closes and opens it again. */
+function textEnd(bytes: Uint8Array, at: number, end: number): number {
+  const quote = bytes[at] ?? 0;
+  let from = at + 1;
+  for (;;) {
+    const close = bytes.indexOf(quote, from);
+    if (close < 0 || close >= end) return UNSOUND;
+    if (bytes[close + 1] !== quote) return close + 1;
+    from = close + 2;
+  }
+}
+
+/** The bracket of a typed value such as `IFCLABEL('x')`. */
+function typedStart(bytes: Uint8Array, at: number, end: number): number {
+  const bracket = skipBlank(bytes, wordEnd(bytes, at, end));
+  return bytes[bracket] === OPEN ? bracket : UNSOUND;
+}
+
+function numberEnd(bytes: Uint8Array, from: number): number {
+  const first = isSign(bytes[from]) ? from + 1 : from;
+  let at = digitsEnd(bytes, first);
+  let digits = at - first;
+  if (bytes[at] === DOT) {
+    const decimals = at + 1;
+    at = digitsEnd(bytes, decimals);
+    digits += at - decimals;
+  }
+  if (digits === 0) return UNSOUND;
+  return ((bytes[at] ?? 0) | SMALL) === LETTER_E ? exponentEnd(bytes, at + 1) : at;
+}
+
+function exponentEnd(bytes: Uint8Array, from: number): number {
+  const isNegative = bytes[from] === MINUS;
+  const first = isSign(bytes[from]) ? from + 1 : from;
+  const at = digitsEnd(bytes, first);
+  let exponent = 0;
+  for (let i = first; i < at && exponent < 1000; i += 1) {
+    exponent = exponent * 10 + (bytes[i] ?? 0) - 0x30;
+  }
+  return at === first || (!isNegative && exponent > LARGEST_EXPONENT) ? UNSOUND : at;
+}
+
+function digitsEnd(bytes: Uint8Array, from: number): number {
   let at = from;
-  while (at < end && (isLetter(bytes[at]) || isNumberByte(bytes[at], true))) at += 1;
+  while (isDigit(bytes[at])) at += 1;
   return at;
+}
+
+function wordEnd(bytes: Uint8Array, from: number, end: number): number {
+  let at = from;
+  while (at < end && (isLetter(bytes[at]) || isDigit(bytes[at]))) at += 1;
+  return at;
+}
+
+/** Whether a token may end before this byte. */
+function endsToken(byte: number | undefined): boolean {
+  return byte !== undefined && (byte <= 0x20 || byte === COMMA || byte === CLOSE || byte === SLASH);
+}
+
+function isSign(byte: number | undefined): boolean {
+  return byte === PLUS || byte === MINUS;
+}
+
+function isDigit(byte: number | undefined): boolean {
+  return byte !== undefined && byte >= 0x30 && byte <= 0x39;
 }
 
 function isLetter(byte: number | undefined): boolean {
@@ -82,26 +146,4 @@ function isLetter(byte: number | undefined): boolean {
     byte !== undefined &&
     ((byte >= 0x41 && byte <= 0x5a) || (byte >= 0x61 && byte <= 0x7a) || byte === 0x5f)
   );
-}
-
-function isNumberByte(byte: number | undefined, digitsOnly = false): boolean {
-  if (byte === undefined) return false;
-  return (byte >= 0x30 && byte <= 0x39) || (!digitsOnly && byte === DOT);
-}
-
-function isDigit(byte: number | undefined): boolean {
-  return isNumberByte(byte, true);
-}
-
-/** Sign and digits of an exponent as text, at most six. */
-function digitsAfter(bytes: Uint8Array, from: number): string {
-  let text = '';
-  for (let at = from; at < from + 7; at += 1) {
-    const byte = bytes[at] ?? 0;
-    const isPart =
-      (byte >= 0x30 && byte <= 0x39) || (at === from && (byte === 0x2d || byte === 0x2b));
-    if (!isPart) break;
-    text += String.fromCharCode(byte);
-  }
-  return text === '' ? '0' : text;
 }

@@ -22,7 +22,7 @@ type Path = readonly (string | number)[];
  */
 export function readYaml<T>(file: InputFile, schema: z.ZodType<T>): CheckedYaml<T> {
   const lines = new LineCounter();
-  const document = parseDocument(decode(file), { lineCounter: lines, uniqueKeys: true });
+  const document = parsed(file, lines);
   const [fault] = document.errors;
   if (fault !== undefined) {
     const line = fault.linePos?.[0].line;
@@ -48,6 +48,20 @@ export function readYaml<T>(file: InputFile, schema: z.ZodType<T>): CheckedYaml<
     faults.find((each) => each.todo !== null)?.todo ??
       'Correct the value; samples/pumping-station/project.yaml shows what may be said.',
   );
+}
+
+/** The library goes down one call a level; a text of endless levels ends its stack. */
+function parsed(file: InputFile, lines: LineCounter): Document {
+  const text = decode(file);
+  try {
+    return parseDocument(text, { lineCounter: lines, uniqueKeys: true });
+  } catch (cause) {
+    throw new SealbookError('settings-invalid', `${file.name} can't be read as YAML.`, {
+      where: { file: file.name },
+      todo: 'Put the text right; lines indented by mistake or repeated are often the cause.',
+      cause,
+    });
+  }
 }
 
 /** The plain value, with aliases filled in as long as they are few. */

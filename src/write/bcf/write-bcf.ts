@@ -1,4 +1,5 @@
 import { SealbookError } from '../../basics/errors.ts';
+import { type ReadLimits, USUAL_LIMITS } from '../../basics/limits.ts';
 import type { Query } from '../../basics/query.ts';
 import { stableUuid } from '../../basics/stable-uuid.ts';
 import type { BcfFile, BcfTopic, BcfViewpoint } from '../../formats/bcf/bcf-file.ts';
@@ -19,6 +20,8 @@ export interface BcfOptions {
   readonly svgToPng: (svg: string, widthPx: number) => Uint8Array | Promise<Uint8Array>;
   /** The archive of the last issue: its comments and states are kept, topics of others too. */
   readonly previous?: Uint8Array;
+  /** Limits for reading it. */
+  readonly limits?: ReadLimits;
   /** Whether queries that are only to be known become topics too. */
   readonly withNotes?: boolean;
 }
@@ -42,7 +45,10 @@ const STATUSES = ['Open', 'In progress', 'Answered', 'Closed'] as const;
  * @throws SealbookError `input-unreadable` where `previous` is no BCF 3.0 archive.
  */
 export async function writeBcf(issue: Issue, options: BcfOptions): Promise<Uint8Array> {
-  const previous = options.previous === undefined ? null : readPrevious(options.previous);
+  const previous =
+    options.previous === undefined
+      ? null
+      : readPrevious(options.previous, options.limits ?? USUAL_LIMITS);
   const former = new Map(previous?.file.topics.map((topic) => [topic.guid, topic]));
   const topics: BcfTopic[] = [];
   const groups = groupQueries(issue, options.withNotes ?? false);
@@ -73,8 +79,19 @@ interface Previous {
   readonly entries: ReadonlyMap<string, Uint8Array>;
 }
 
-function readPrevious(bytes: Uint8Array): Previous {
-  const file = parseBcf(bytes);
+/** Whether an archive can be carried on: one of 3.0 that can be read. */
+export function canBeCarriedOn(bytes: Uint8Array, limits: ReadLimits): boolean {
+  try {
+    readPrevious(bytes, limits);
+    return true;
+  } catch (error) {
+    if (error instanceof SealbookError) return false;
+    throw error;
+  }
+}
+
+function readPrevious(bytes: Uint8Array, limits: ReadLimits): Previous {
+  const file = parseBcf(bytes, limits);
   if (file.version !== '3.0') {
     throw new SealbookError(
       'input-unreadable',
@@ -82,7 +99,7 @@ function readPrevious(bytes: Uint8Array): Previous {
       { todo: 'Give the archive that the last run wrote, or leave it out to start afresh.' },
     );
   }
-  return { file, entries: readZip(bytes) };
+  return { file, entries: readZip(bytes, limits) };
 }
 
 /** Entries of topics of others, and documents, as they were. */
