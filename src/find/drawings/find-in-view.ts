@@ -13,14 +13,9 @@ import { groupCrossings } from './group-crossings.ts';
 import { guessServices, guessWalls } from './guess-roles.ts';
 import { type HostBands, hostBands } from './host-bands.ts';
 import { hostFaces } from './host-faces.ts';
+import type { LabelTarget } from './label-index.ts';
 import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
-import {
-  type Label,
-  type LabelSources,
-  type LabelTarget,
-  labelReader,
-  labelsOf,
-} from './labels.ts';
+import { type Label, type LabelSources, labelReader, labelsOf } from './labels.ts';
 import { draftOpenings, type OpeningDraft } from './openings.ts';
 import { type PointItem, pointItemsOf } from './point-items.ts';
 import type { ServiceChain } from './service-chains.ts';

@@ -1,6 +1,6 @@
 import { planePath } from '../../geometry/plane-cross.ts';
 import { shapeExtentMm } from '../../geometry/shape.ts';
-import type { LabelTarget } from './labels.ts';
+import type { LabelTarget } from './label-index.ts';
 import type { PointItem } from './point-items.ts';
 import type { ServiceChain } from './service-chains.ts';
 import { boxOfItem, type SheetItem } from './sheet-item.ts';

@@ -1,13 +1,13 @@
 import Flatbush from 'flatbush';
 import type { Evidence } from '../../basics/evidence.ts';
-import type { PlanePath } from '../../geometry/plane-cross.ts';
-import { nearestOnSegment, pointToSegment } from '../../geometry/plane-project.ts';
 import { sizeText } from '../../geometry/shape.ts';
-import { add2, cross2, dot2, scale2, sub2, type Vec2 } from '../../geometry/vec.ts';
+import type { Vec2 } from '../../geometry/vec.ts';
 import type { DrawnLeader, DrawnSymbol, DrawnText } from '../../model/drawing.ts';
 import type { ElementRef } from '../../model/ids.ts';
 import { speaksOfOpenings } from '../../model/layer-role.ts';
+import { type LabelTarget, SegmentIndex, textDistance } from './label-index.ts';
 import { type LabelReading, readLabel } from './read-label.ts';
+import { type Claim, shareOut, tellsSize } from './share-labels.ts';
 
 /** No service is smaller than this in millimetres or larger in inches. Our own choice. */
 const MOST_INCHES = 48;
@@ -39,16 +39,6 @@ export interface Label {
   readonly placeMm: Vec2;
   /** From the text to what it names. */
   readonly distanceMm: number;
-}
-
-/** Something that labels may name: a line, or a place with a reach of its own. */
-export interface LabelTarget {
-  readonly path: PlanePath;
-  /** Half the width of what is drawn there. */
-  readonly halfWidthMm: number;
-  /** Its widths where it is drawn to size; none for a single line or a symbol. */
-  readonly drawnMm: readonly number[];
-  readonly isOpening: boolean;
 }
 
 export function labelEvidence(label: Label, fact: string): Evidence {
@@ -135,12 +125,15 @@ export function labelsOf(
       }
     }
   }
-  for (const text of texts) {
-    if (pointed.texts.has(text) || !index.isNear(text.centreMm, reachMm + text.lengthMm)) continue;
+  const claims = texts.flatMap((text): Claim[] => {
+    if (pointed.texts.has(text) || !index.isNear(text.centreMm, reachMm + text.lengthMm)) return [];
     const reading = read(text.text);
-    if (!saysSomething(reading)) continue;
+    if (!saysSomething(reading)) return [];
     const target = index.nearestToText(text, reading, reachMm);
-    if (target === null) continue;
+    return target === null ? [] : [{ text, reading, target }];
+  });
+  const isTaken = (at: number) => (owned[at] ?? []).some(({ reading }) => tellsSize(reading));
+  for (const { text, reading, target } of shareOut(claims, isTaken, index, reachMm)) {
     owned[target.at]?.push({
       reading,
       text: text.text,
@@ -196,151 +189,6 @@ function textIndex(texts: readonly DrawnText[]): (place: Vec2) => DrawnText[] {
       .search(x, y, x, y)
       .sort((a, b) => a - b)
       .flatMap((i) => texts[i] ?? []);
-}
-
-/** The middle line of a text's box. */
-function middleLine(text: DrawnText): readonly [Vec2, Vec2] {
-  const along: Vec2 = [Math.cos(text.rotationRad), Math.sin(text.rotationRad)];
-  const half = scale2(along, text.lengthMm / 2);
-  return [sub2(text.centreMm, half), add2(text.centreMm, half)];
-}
-
-function textDistance(text: DrawnText, point: Vec2): number {
-  const [a, b] = middleLine(text);
-  return Math.max(0, pointToSegment(point, a, b) - text.depthMm / 2);
-}
-
-class SegmentIndex {
-  private readonly targets: readonly LabelTarget[];
-  private readonly owners: number[] = [];
-  private readonly segments: (readonly [Vec2, Vec2])[] = [];
-  private readonly index: Flatbush | null;
-
-  constructor(targets: readonly LabelTarget[]) {
-    this.targets = targets;
-    targets.forEach(({ path }, at) => {
-      path.points.forEach((point, i) => {
-        const next = path.points[i + 1] ?? (path.points.length === 1 ? point : undefined);
-        if (next === undefined) return;
-        this.owners.push(at);
-        this.segments.push([point, next]);
-      });
-    });
-    this.index = this.segments.length === 0 ? null : new Flatbush(this.segments.length);
-    for (const [a, b] of this.segments) {
-      this.index?.add(
-        Math.min(a[0], b[0]),
-        Math.min(a[1], b[1]),
-        Math.max(a[0], b[0]),
-        Math.max(a[1], b[1]),
-      );
-    }
-    this.index?.finish();
-  }
-
-  /** Whether anything lies in the square round a place: a quick look before a text is read. */
-  isNear([x, y]: Vec2, reachMm: number): boolean {
-    return this.index?.collides(x - reachMm, y - reachMm, x + reachMm, y + reachMm) ?? false;
-  }
-
-  nearest(point: Vec2, reachMm: number): { at: number; distanceMm: number } | null {
-    return this.best(
-      [point[0] - reachMm, point[1] - reachMm, point[0] + reachMm, point[1] + reachMm],
-      (a, b, { halfWidthMm }) => {
-        const distanceMm = Math.max(0, pointToSegment(point, a, b) - halfWidthMm);
-        return { distanceMm, cost: distanceMm };
-      },
-      reachMm,
-    );
-  }
-
-  /**
-   * The target that a text names: the nearest, where a line that the text runs along and stands on
-   * is taken before one that is as near but crosses it or lies above it.
-   */
-  nearestToText(
-    text: DrawnText,
-    reading: LabelReading,
-    reachMm: number,
-  ): { at: number; distanceMm: number } | null {
-    const [start, end] = middleLine(text);
-    const reach = reachMm + text.depthMm / 2;
-    const up: Vec2 = [-Math.sin(text.rotationRad), Math.cos(text.rotationRad)];
-    const along: Vec2 = [up[1], -up[0]];
-    return this.best(
-      [
-        Math.min(start[0], end[0]) - reach,
-        Math.min(start[1], end[1]) - reach,
-        Math.max(start[0], end[0]) + reach,
-        Math.max(start[1], end[1]) + reach,
-      ],
-      (a, b, target) => {
-        const middle = segmentToSegment(start, end, a, b);
-        const distanceMm = Math.max(0, middle - text.depthMm / 2 - target.halfWidthMm);
-        const run = sub2(b, a);
-        const length = Math.hypot(run[0], run[1]);
-        const isAlong = length === 0 || Math.abs(dot2(run, along)) > 0.9 * length;
-        const isBelow = dot2(sub2(nearestOnSegment(text.centreMm, a, b), text.centreMm), up) <= 0;
-        const penalty = (isAlong ? 0 : 0.6) + (isBelow ? 0 : 0.3) + fitPenalty(reading, target);
-        return { distanceMm, cost: distanceMm + penalty * text.heightMm };
-      },
-      reachMm,
-    );
-  }
-
-  private best(
-    [x0, y0, x1, y1]: readonly [number, number, number, number],
-    measure: (a: Vec2, b: Vec2, target: LabelTarget) => { distanceMm: number; cost: number },
-    reachMm: number,
-  ): { at: number; distanceMm: number } | null {
-    let best: { at: number; distanceMm: number; cost: number } | null = null;
-    for (const i of this.index?.search(x0, y0, x1, y1) ?? []) {
-      const segment = this.segments[i];
-      const at = this.owners[i];
-      const target = at === undefined ? undefined : this.targets[at];
-      if (segment === undefined || at === undefined || target === undefined) continue;
-      const { distanceMm, cost } = measure(segment[0], segment[1], target);
-      if (distanceMm > reachMm) continue;
-      const isBetter = best === null || cost < best.cost || (cost === best.cost && at < best.at);
-      if (isBetter) best = { at, distanceMm, cost };
-    }
-    return best;
-  }
-}
-
-/** A size that is drawn and written the same settles whose label it is, over this many text heights. */
-const SAME_SIZE_BONUS = 8;
-const OTHER_SIZE_PENALTY = 3;
-/** "Sleeve" and "opening" speak of what is drawn as one. */
-const OPENING_WORD_PENALTY = 3;
-const SAME_SIZE_RATIO = 0.03;
-
-/** In text heights: how much worse (or, negative, better) a label fits what is drawn. */
-function fitPenalty(reading: LabelReading, { drawnMm, isOpening }: LabelTarget): number {
-  const words = reading.isOpening && !isOpening ? OPENING_WORD_PENALTY : 0;
-  const section = reading.sizes[0]?.section;
-  if (section === undefined || drawnMm.length === 0) return words;
-  const size = section.type === 'circle' ? section.diameterMm : section.widthMm;
-  const isSame = drawnMm.some((drawn) => Math.abs(size - drawn) <= SAME_SIZE_RATIO * drawn);
-  return words + (isSame ? -SAME_SIZE_BONUS : OTHER_SIZE_PENALTY);
-}
-
-function segmentToSegment(a: Vec2, b: Vec2, c: Vec2, d: Vec2): number {
-  const ab = sub2(b, a);
-  const cd = sub2(d, c);
-  const turn = cross2(ab, cd);
-  if (Math.abs(turn) > 1e-12) {
-    const ac = sub2(c, a);
-    const t = cross2(ac, cd) / turn;
-    const u = cross2(ac, ab) / turn;
-    if (t >= 0 && t <= 1 && u >= 0 && u <= 1) return 0;
-  }
-  return Math.min(
-    pointToSegment(a, c, d),
-    pointToSegment(b, c, d),
-    pointToSegment(c, a, b),
-    pointToSegment(d, a, b),
-  );
 }
 
 const SIZE_TAGS =

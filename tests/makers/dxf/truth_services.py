@@ -150,7 +150,6 @@ def block_symbols_turned_mirrored_arrayed(doc, m):
 
 
 @case()
-@gap
 def conduits_in_nested_block(doc, m):
     """Conduits two blocks deep, turned and mirrored, through a wall in the drawing itself."""
     plan(doc, m, 12000, 200, 'A-WALL', 'E-CNDT')
