@@ -1,3 +1,4 @@
+import { type ReadLimits, USUAL_LIMITS } from '../basics/limits.ts';
 import type { Query } from '../basics/query.ts';
 import type { IdsReport } from '../model/ids-report.ts';
 import type { InputFile } from '../model/input.ts';
@@ -21,13 +22,14 @@ export interface RequirementsAnswer {
 export function checkRequirements(
   model: InputFile,
   requirements: InputFile | null,
+  limits: ReadLimits = USUAL_LIMITS,
 ): RequirementsAnswer {
   const file = requirements ?? {
     key: OWN_REQUIREMENTS,
     name: 'model-ready.ids',
     bytes: new TextEncoder().encode(MODEL_READY_IDS),
   };
-  const { result, queries } = readIds(file);
+  const { result, queries } = readIds(file, limits);
   const report = checkIds(result, model.bytes);
   return { report, tables: idsTables(report), queries };
 }

@@ -10,8 +10,8 @@ const MOST_NAMED = 5;
 
 /**
  * Each model of the project against each IDS file of it, and against our own requirements where the
- * settings ask so; a specification that is not met is a query. With `keepGoing` an IDS file that
- * can't be read was asked about when it was read.
+ * settings ask so; a specification that is not met is a query. `files` are those that could be read:
+ * another was asked about when it was read.
  */
 export function modelRequirements(
   files: readonly InputFile[],
@@ -25,7 +25,7 @@ export function modelRequirements(
   const queries: Query[] = [];
   const result = wanted.flatMap((requirements) =>
     ofKind('ifc').map((model): ModelRequirements => {
-      const answer = checked(model, requirements);
+      const answer = checked(model, requirements, settings);
       const name = requirements?.name ?? 'what we need of a model';
       const one = {
         modelKey: model.key,
@@ -43,9 +43,9 @@ export function modelRequirements(
   return { result, queries };
 }
 
-function checked(model: InputFile, requirements: InputFile | null) {
+function checked(model: InputFile, requirements: InputFile | null, { limits }: Settings) {
   try {
-    return checkRequirements(model, requirements);
+    return checkRequirements(model, requirements, limits);
   } catch (error) {
     if (error instanceof SealbookError) throw withFile(error, requirements?.name ?? model.name);
     throw error;

@@ -11,6 +11,7 @@ import type { UnreadContent } from '../model/issue.ts';
 import type { ProjectFile, Settings } from '../model/settings.ts';
 import { readBcf } from '../read/bcf/read-bcf.ts';
 import { readDxf } from '../read/dxf/read-dxf.ts';
+import { readIds } from '../read/ids/read-ids.ts';
 import { type BuildingPart, joinBuildings } from '../read/ifc/join-buildings.ts';
 import { readIfc } from '../read/ifc/read-ifc.ts';
 import { builtInCableTable, type CableTable } from '../read/schedule/cable-table.ts';
@@ -172,7 +173,9 @@ async function readOne(
       return;
     }
     case 'ids':
-      // Each model is checked against it once all are there: see model-requirements.
+      // Refused here where it can't be read; each model is checked against it once all are there: see
+      // model-requirements.
+      readIds(file, limits);
       collected.sources.push(await source(file, 'requirements', 'IDS', platform));
       return;
     case 'workbook':

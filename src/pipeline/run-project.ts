@@ -123,7 +123,11 @@ async function makeIssue(
     ...(input.decisions ?? []),
   ]);
   const given = usableDecisions(decisions, range);
-  const required = modelRequirements(input.files, settings);
+  const readKeys = new Set(sources.map(({ key }) => key));
+  const required = modelRequirements(
+    input.files.filter(({ key }) => readKeys.has(key)),
+    settings,
+  );
   step('matching cables');
   const tagging = tagPenetrations(found.result.penetrations, before, settings.tags.pattern);
   const usable = withAnswersOnCables(
@@ -171,7 +175,7 @@ async function makeIssue(
     decisions,
     taken: cameBack.taken,
     revision: settings.issue.revision,
-    filesRead: new Set(sources.map((source) => source.key)),
+    filesRead: readKeys,
   });
   const site = takeSiteEdits(cameBack.site, updated.register.records);
   const register = { ...updated.register, records: [...site.records] };
