@@ -339,6 +339,42 @@ export const IFC_EDITS: readonly TextCase[] = [
     '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; units-missing',
   ],
   [
+    'an area unit whose factor is not there',
+    '#8=IFCUNITASSIGNMENT((#6,#7));',
+    "#8=IFCUNITASSIGNMENT((#6,#900,#7));\n#900=IFCCONVERSIONBASEDUNIT(#901,.AREAUNIT.,'square inch',#902);\n#901=IFCDIMENSIONALEXPONENTS(2,0,0,0,0,0,0);",
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'an area unit whose factor is broken',
+    '#8=IFCUNITASSIGNMENT((#6,#7));',
+    "#8=IFCUNITASSIGNMENT((#900,#6,#7));\n#900=IFCCONVERSIONBASEDUNIT(#901,.AREAUNIT.,'square inch',#902);\n#901=IFCDIMENSIONALEXPONENTS(2,0,0,0,0,0,0);\n#902=IFCMEASUREWITHUNIT(IFCAREAMEAS\\X2\\000006452),#6);",
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'an angle unit whose base is not there',
+    '#8=IFCUNITASSIGNMENT((#6,#7));',
+    "#8=IFCUNITASSIGNMENT((#6,#900));\n#900=IFCCONVERSIONBASEDUNIT(#901,.PLANEANGLEUNIT.,'degree',#902);\n#901=IFCDIMENSIONALEXPONENTS(0,0,0,0,0,0,0);\n#902=IFCMEASUREWITHUNIT(IFCPLANEANGLEMEASURE(0.0174532925),#903);",
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'a unit that is its own base',
+    '#8=IFCUNITASSIGNMENT((#6,#7));',
+    "#8=IFCUNITASSIGNMENT((#6,#7,#900));\n#900=IFCCONVERSIONBASEDUNIT(#901,.VOLUMEUNIT.,'cubic inch',#902);\n#901=IFCDIMENSIONALEXPONENTS(3,0,0,0,0,0,0);\n#902=IFCMEASUREWITHUNIT(IFCVOLUMEMEASURE(1.6E-05),#900);",
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'a derived unit of elements that are not there',
+    '#8=IFCUNITASSIGNMENT((#6,#7));',
+    '#8=IFCUNITASSIGNMENT((#6,#7,#900));\n#900=IFCDERIVEDUNIT((#901,#902),.MASSDENSITYUNIT.,$);',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'a list of units with one that is not there',
+    '#8=IFCUNITASSIGNMENT((#6,#7));',
+    '#8=IFCUNITASSIGNMENT((#6,#999,#7));',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
     'a length unit nobody knows',
     '.MILLI.,.METRE.',
     '.MILLI.,.PARSEC.',

@@ -479,11 +479,32 @@ export const XLSX_EDITS: readonly BookEdit[] = [
     '1 cables (W-1 12.5); no query',
   ],
   [
+    'a merge of rows beyond any sheet',
+    SHEET,
+    '</sheetData>',
+    '</sheetData><mergeCells><mergeCell ref="G2147483648:H5"/></mergeCells>',
+    'REFUSED input-unreadable: The workbook is damaged: a merge of xl/worksheets/sheet1.xml reads "G2147483648:H5".',
+  ],
+  [
+    'a merge of columns beyond any sheet',
+    SHEET,
+    '</sheetData>',
+    '</sheetData><mergeCells><mergeCell ref="A1:XFE2"/></mergeCells>',
+    'REFUSED input-unreadable: The workbook is damaged: a merge of xl/worksheets/sheet1.xml reaches beyond the sheet, "A1',
+  ],
+  [
+    'a merge to row 1,048,577',
+    SHEET,
+    '</sheetData>',
+    '</sheetData><mergeCells><mergeCell ref="A1048577:A1048577"/></mergeCells>',
+    'REFUSED input-unreadable: The workbook is damaged: a merge of xl/worksheets/sheet1.xml reaches beyond the sheet, "A1',
+  ],
+  [
     'a merge that is none',
     SHEET,
     '</sheetData>',
     '</sheetData><mergeCells><mergeCell ref="x"/></mergeCells>',
-    '1 cables (W-1 12.5); no query',
+    'REFUSED input-unreadable: The workbook is damaged: a merge of xl/worksheets/sheet1.xml reads "x".',
   ],
   [
     'merges over each other',

@@ -79,20 +79,33 @@ function countMerged(parts: Readonly<Record<string, Uint8Array>>): number {
     const text = new TextDecoder().decode(part);
     const start = text.indexOf('<mergeCells');
     if (start < 0) continue;
-    for (const [, from, to] of text
-      .slice(start)
-      .matchAll(/<mergeCell [^>]*?ref="([A-Z]{1,3}\d{1,7}):([A-Z]{1,3}\d{1,7})"/g)) {
-      cells += areaOf(from ?? '', to ?? '');
+    for (const [, ref = ''] of text.slice(start).matchAll(/<mergeCell\s[^>]*?\bref="([^"]*)"/g)) {
+      cells += areaOf(ref, name);
     }
   }
   return cells;
 }
 
-function areaOf(from: string, to: string): number {
+/** Cells of a merge. The library visits each of them, so an address beyond any sheet never ends. */
+function areaOf(ref: string, sheet: string): number {
+  const [, from, to = from] = /^([A-Z]{1,3}\d{1,7})(?::([A-Z]{1,3}\d{1,7}))?$/.exec(ref) ?? [];
+  if (from === undefined || to === undefined) throw lostCells(`a merge of ${sheet} reads "${ref}"`);
   const a = cellPlace(from);
   const b = cellPlace(to);
+  const column = Math.max(a.column, b.column);
+  const row = Math.max(a.row, b.row);
+  if (column > MOST_COLUMNS || row > MOST_ROWS) {
+    throw lostCells(`a merge of ${sheet} reaches beyond the sheet, "${ref}"`);
+  }
   return (Math.abs(a.column - b.column) + 1) * (Math.abs(a.row - b.row) + 1);
 }
+
+/**
+ * What a sheet can hold.
+ * @source ECMA-376 part 1, 18.3.1.4 and 18.3.1.73 leave it open; programs hold 2^14 by 2^20 cells
+ */
+const MOST_COLUMNS = 16_384;
+const MOST_ROWS = 1_048_576;
 
 function cellPlace(address: string): { readonly column: number; readonly row: number } {
   let column = 0;

@@ -1,6 +1,7 @@
 import { sortedBy } from '../../basics/order.ts';
 import { makeQuery } from '../../basics/query.ts';
 import type { UnreadContent } from '../../model/issue.ts';
+import { brokenUnits } from './broken-units.ts';
 import { className } from './class-names.ts';
 import type { Reading } from './reading.ts';
 
@@ -19,11 +20,13 @@ export function addFileQueries(reading: Reading): void {
       }),
     );
   }
+  const broken = brokenUnits(step).flatMap((each) => each.units);
   if (
     relations.dangling.length +
       step.duplicateIds.length +
       step.unsoundIds.length +
-      step.junk.length >
+      step.junk.length +
+      broken.length >
     0
   ) {
     const shown = relations.dangling.slice(0, 5).map(({ from, to }) => `#${from} to #${to}`);
@@ -39,6 +42,12 @@ export function addFileQueries(reading: Reading): void {
         : null,
       step.unsoundIds.length > 0
         ? `${step.unsoundIds.length} records are empty or broken (${step.unsoundIds
+            .slice(0, 5)
+            .map((id) => `#${id}`)
+            .join(', ')})`
+        : null,
+      broken.length > 0
+        ? `${broken.length} units lead to no value (${broken
             .slice(0, 5)
             .map((id) => `#${id}`)
             .join(', ')})`

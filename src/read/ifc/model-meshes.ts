@@ -1,7 +1,9 @@
 import { type FlatMesh, IfcAPI, LogLevel } from 'web-ifc';
 import { SealbookError } from '../../basics/errors.ts';
+import { asciiText } from '../../formats/ifc/step-scan.ts';
 import { joinMeshes } from '../../geometry/mesh-join.ts';
 import type { Mesh } from '../../model/building.ts';
+import { brokenUnits } from './broken-units.ts';
 import type { ModelRecords } from './records.ts';
 
 /** Where web-ifc finds its wasm file; left out in Node, where the package knows. */
@@ -118,7 +120,10 @@ function unreadable(what: string, cause: unknown): SealbookError {
   });
 }
 
-/** Gives the file's bytes piece by piece, records of void relations and empty ones written over. */
+/**
+ * Gives the file's bytes piece by piece; records of void relations, broken ones and references to
+ * broken units are written over.
+ */
 function withoutVoids(
   bytes: Uint8Array,
   step: ModelRecords,
@@ -126,7 +131,7 @@ function withoutVoids(
   const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.unsoundIds]
     .map((id) => step.rangeOf(id))
     .filter((range): range is readonly [number, number] => range !== null)
-    .concat(step.junk)
+    .concat(step.junk, brokenUnitRanges(bytes, step))
     .sort((a, b) => a[0] - b[0]);
   return (offset, size) => {
     const end = Math.min(bytes.length, offset + size);
@@ -137,6 +142,22 @@ function withoutVoids(
     }
     return piece;
   };
+}
+
+/** Where the assignments refer to units that can't be followed. */
+function brokenUnitRanges(
+  bytes: Uint8Array,
+  step: ModelRecords,
+): readonly (readonly [number, number])[] {
+  return brokenUnits(step).flatMap(({ assignment, units }) => {
+    const [from, to] = step.rangeOf(assignment) ?? [0, 0];
+    const text = units.length === 0 ? '' : asciiText(bytes, from, to);
+    return units.flatMap((unit) =>
+      [...text.matchAll(new RegExp(`#0*${unit}\\b`, 'g'))].map(
+        ({ index, 0: { length } }) => [from + index, from + index + length] as const,
+      ),
+    );
+  });
 }
 
 /** All pieces of an element in one mesh, world mm with z up. Null when there is none. */
