@@ -12,10 +12,13 @@ export function timeLimit(nowMs: (() => number) | undefined, seconds: number): C
   if (nowMs === undefined) return () => {};
   const end = nowMs() + seconds * 1000;
   return () => {
-    if (nowMs() > end) {
-      throw new SealbookError('input-too-large', `Reading took more than ${seconds} seconds.`, {
-        todo: 'Raise limits.fileSeconds in the project file if the file is meant; else check where it comes from.',
-      });
-    }
+    if (nowMs() > end) throw tooSlow(seconds);
   };
+}
+
+/** The error about a file that took longer than it may. */
+export function tooSlow(seconds: number): SealbookError {
+  return new SealbookError('input-too-large', `Reading took more than ${seconds} seconds.`, {
+    todo: 'Raise limits.fileSeconds in the project file if the file is meant; else check where it comes from.',
+  });
 }

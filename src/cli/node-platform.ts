@@ -5,6 +5,7 @@ import { Resvg } from '@resvg/resvg-js';
 import type { OnProgress } from '../basics/progress.ts';
 import { sha256 } from '../files/read-input.ts';
 import type { Platform } from '../pipeline/platform.ts';
+import { watchReading } from './watch-reading.ts';
 
 /** What the core needs from Node: hashes, pictures, and where progress goes. */
 export function nodePlatform(onProgress: OnProgress | null): Platform {
@@ -12,6 +13,7 @@ export function nodePlatform(onProgress: OnProgress | null): Platform {
     sha256,
     svgToPng,
     nowMs: () => performance.now(),
+    watchReading,
     ...(onProgress ? { onProgress } : {}),
   };
 }

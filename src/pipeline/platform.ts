@@ -11,4 +11,9 @@ export interface Platform {
   readonly wasm?: (file: string) => string;
   /** Milliseconds from any start, for limits on time; without it there are none. */
   readonly nowMs?: () => number;
+  /**
+   * Told when reading of a file begins and how long it may take; what it returns is called at the end.
+   * For libraries that are given a file whole and can't be asked whether they will ever end.
+   */
+  readonly watchReading?: (name: string, seconds: number) => () => void;
 }

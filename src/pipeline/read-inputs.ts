@@ -83,12 +83,15 @@ export async function readInputs(
     const entry = settings.files[file.key];
     if (entry === undefined) continue;
     platform.onProgress?.({ step: `reading ${file.name}`, done: 0, total: 0 });
+    const end = platform.watchReading?.(file.name, settings.limits.fileSeconds);
     try {
       await readOne(file, entry, settings, platform, collected);
     } catch (error) {
       if (!(error instanceof SealbookError)) throw error;
       if (!keepGoing) throw withFile(error, file.name);
       collected.queries.push(fileNotRead({ key: file.key, name: file.name, error }));
+    } finally {
+      end?.();
     }
   }
   const joined = collected.buildings.length > 0 ? joinBuildings(collected.buildings) : null;

@@ -45,6 +45,7 @@ export async function takeWorkbooks(
     if (settings.files[file.key]?.kind !== 'workbook') continue;
     const hash = await platform.sha256(file.bytes);
     if (taken.has(hash)) continue;
+    const end = platform.watchReading?.(file.name, settings.limits.fileSeconds);
     try {
       const read = readWorkbook(file, facts, {
         ...settings.limits,
@@ -59,6 +60,8 @@ export async function takeWorkbooks(
       if (!(error instanceof SealbookError)) throw error;
       if (!keepGoing) throw withFile(error, file.name);
       queries.push(fileNotRead({ key: file.key, name: file.name, error }));
+    } finally {
+      end?.();
     }
   }
   const { decisions, queries: contradictions } = takeEdits(edits, before?.decisions ?? []);

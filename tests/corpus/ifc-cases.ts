@@ -325,6 +325,25 @@ export const IFC_EDITS: readonly TextCase[] = [
     "'__proto__'",
     '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; malformed-global-id',
   ],
+  // Values left out between commas; web-ifc never ends on some. ISO 10303-21, clause 10.
+  [
+    'a shape with an empty attribute',
+    'IFCPRODUCTDEFINITIONSHAPE($,$,(#63))',
+    'IFCPRODUCTDEFINITIONSHAPE($,,,(#63))',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'a list that begins with a comma',
+    'IFCCARTESIANPOINT((1000.,-500.,1500.))',
+    'IFCCARTESIANPOINT((,1000.,-500.,1500.))',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'a list that ends with a comma',
+    'IFCCARTESIANPOINT((1000.,-500.,1500.))',
+    'IFCCARTESIANPOINT((1000.,-500.,1500.,))',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
   // Units.
   [
     'no units',

@@ -20,8 +20,8 @@ const UNSOUND = -1;
 
 /**
  * Whether the attributes of a record can be handed to a geometry engine: brackets close where the
- * record ends, there is an attribute, every token is one of the format, numbers are of a size that a
- * model can have. Engines have been seen never to end on others: `#-1`, `#1E12`, `..`, `=`.
+ * record ends, there is an attribute, every comma stands between two values, every token is one of the
+ * format, numbers are of a size that a model can have. Engines have been seen never to end on others: `#-1`, `#1E12`, `..`, `=`, `,,`.
  * @param from the opening bracket
  * @param end the byte after the semicolon
  * @source ISO 10303-21:2016, clause 6.4 (tokens).
@@ -29,23 +29,37 @@ const UNSOUND = -1;
 export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boolean {
   let depth = 0;
   let hasContent = false;
+  // What a comma must follow: a value, or a list that has closed.
+  let hasValue = false;
+  let isAfterComma = false;
   let at = from;
   while (at < end) {
     const byte = bytes[at] ?? 0;
-    if (byte <= 0x20 || byte === COMMA) at += 1;
+    if (byte <= 0x20) at += 1;
     else if (byte === SLASH && bytes[at + 1] === STAR) at = commentEnd(bytes, at);
-    else if (byte === OPEN) {
+    else if (byte === COMMA) {
+      if (!hasValue) return false;
+      hasValue = false;
+      isAfterComma = true;
+      at += 1;
+    } else if (byte === OPEN) {
       depth += 1;
+      hasValue = false;
+      isAfterComma = false;
       at += 1;
     } else if (byte === CLOSE) {
+      if (isAfterComma) return false;
       depth -= 1;
+      hasValue = true;
       at += 1;
       if (depth === 0) return hasContent && skipBlank(bytes, at) === end - 1;
     } else {
       const isTyped = isLetter(byte);
       at = isTyped ? typedStart(bytes, at, end) : tokenEnd(bytes, at, end);
       if (at === UNSOUND || !(isTyped || endsToken(bytes[at]))) return false;
+      hasValue ||= !isTyped;
       hasContent ||= !isTyped;
+      isAfterComma = false;
     }
   }
   return false;
