@@ -12,6 +12,7 @@ import type {
 import { type ElementRef, elementId } from '../../model/ids.ts';
 import { type LayerRole, layerRole } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
+import { partTwins, type Twin, textsOnce } from './drawn-twice.ts';
 import { joinLetters } from './join-letters.ts';
 import { joinOpenings } from './join-openings.ts';
 import type { SheetItem } from './sheet-item.ts';
@@ -31,6 +32,11 @@ export interface Sheet {
   /** Entities that would be services but for the project's list of excluded layers. */
   readonly excluded: readonly ServiceItem[];
   readonly openings: readonly SheetItem[];
+  /** Services and openings drawn again on the same spot; those they lie on count for them. */
+  readonly twins: {
+    readonly services: readonly Twin<ServiceItem>[];
+    readonly openings: readonly Twin<SheetItem>[];
+  };
   readonly others: readonly DrawnEntity[];
   /** Whether a layer's name tells nothing of what is on it. */
   readonly isUnknown: (layer: string) => boolean;
@@ -78,7 +84,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     others,
     isUnknown: (layer) => roleOf(layer).role === 'unknown',
     ...items.result(),
-    texts: joinLetters(drawing.texts.filter(({ centreMm }) => inWindow(centreMm))),
+    texts: joinLetters(textsOnce(drawing.texts.filter(({ centreMm }) => inWindow(centreMm)))),
     tags,
     guesses: [],
     leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
@@ -130,7 +136,7 @@ class Items {
     return draft !== null;
   }
 
-  result(): Pick<Sheet, 'services' | 'excluded' | 'openings'> {
+  result(): Pick<Sheet, 'services' | 'excluded' | 'openings' | 'twins'> {
     const services: ServiceItem[] = [];
     const excluded: ServiceItem[] = [];
     const openings: SheetItem[] = [];
@@ -143,7 +149,13 @@ class Items {
       if (draft.isExcluded) excluded.push(service);
       else services.push(service);
     }
-    return { services, excluded, openings: joinOpenings(openings) };
+    const once = { services: partTwins(services), openings: partTwins(openings) };
+    return {
+      services: once.services.items,
+      excluded,
+      openings: joinOpenings(once.openings.items),
+      twins: { services: once.services.twins, openings: once.openings.twins },
+    };
   }
 
   private ownerOf(

@@ -6,6 +6,7 @@ import type {
   ServiceOutcome,
 } from '../../model/penetration.ts';
 import type { EndOnFind } from './build-end-on.ts';
+import type { Twin } from './drawn-twice.ts';
 import type { ItemFate } from './find-crossings.ts';
 import type { ServiceItem, Sheet } from './sheet.ts';
 import type { SheetItem } from './sheet-item.ts';
@@ -40,9 +41,14 @@ export function viewLedger(
     ...sheet.openings,
     ...sheet.services.filter(({ id }) => byOpening.has(id)),
   ];
+  const services = sheet.services.map((item) => serviceEntry(item, byService.get(item.id), fates));
+  const openings = drawnOpenings.map((item) =>
+    openingEntry(item, byOpening.get(item.id), doors.has(item.id)),
+  );
   return {
     services: [
-      ...sheet.services.map((item) => serviceEntry(item, byService.get(item.id), fates)),
+      ...services,
+      ...twinEntries(sheet.twins.services, services),
       ...sheet.excluded.map((item) => ({
         ...entryOf(item),
         outcome: 'excluded' as const,
@@ -50,10 +56,21 @@ export function viewLedger(
         penetrationIds: [],
       })),
     ],
-    openings: drawnOpenings.map((item) =>
-      openingEntry(item, byOpening.get(item.id), doors.has(item.id)),
-    ),
+    openings: [...openings, ...twinEntries(sheet.twins.openings, openings)],
   };
+}
+
+/** What is drawn again on the same spot has the fate of what it lies on. */
+function twinEntries<Outcome extends string>(
+  twins: readonly Twin<SheetItem>[],
+  entries: readonly LedgerEntry<Outcome>[],
+): LedgerEntry<Outcome>[] {
+  const byId = new Map(entries.map((entry) => [entry.id, entry]));
+  return twins.flatMap(({ item, first }) => {
+    const entry = byId.get(first.id);
+    const reason = `drawn again on the same spot as ${first.ref.id}, which counts for both`;
+    return entry === undefined ? [] : [{ ...entry, ...entryOf(item), reason }];
+  });
 }
 
 function entryOf(item: SheetItem) {

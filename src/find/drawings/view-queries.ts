@@ -4,6 +4,7 @@ import type { Section } from '../../model/building.ts';
 import type { Drawing } from '../../model/drawing.ts';
 import type { Penetration } from '../../model/penetration.ts';
 import type { SizeChoice } from './crossing-draft.ts';
+import type { Twin } from './drawn-twice.ts';
 import type { HostBands } from './host-bands.ts';
 import type { OpeningDraft } from './openings.ts';
 import type { Sheet } from './sheet.ts';
@@ -158,6 +159,8 @@ export function viewQueries(
       }),
     );
   }
+  const twins = [...sheet.twins.services, ...sheet.twins.openings];
+  if (twins.length > 0) queries.push(drawnTwiceQuery(about, sheet, twins));
   const hasHosts = hosts.bands.length > 0 || sheet.walls.length > 0 || sheet.slabs.length > 0;
   const hasServices = sheet.services.length > 0 || sheet.openings.length > 0;
   const lacks = [...(hasHosts ? [] : ['walls or slabs']), ...(hasServices ? [] : ['services'])];
@@ -185,6 +188,24 @@ export function viewQueries(
     );
   }
   return queries;
+}
+
+function drawnTwiceQuery(about: string, sheet: Sheet, twins: readonly Twin<SheetItem>[]): Query {
+  const { fileKey, name } = sheet.drawing;
+  const shown = twins.slice(0, 5);
+  const more = twins.length > shown.length ? ` and ${twins.length - shown.length} more` : '';
+  const pairs = shown.map(({ item, first }) => `${item.ref.id} on ${first.ref.id}`).join(', ');
+  return makeQuery('duplicate-element', {
+    about: `${about}/drawn-twice`,
+    text: `${name}: ${twins.length} services or openings are drawn again on the same spot (${pairs}${more}); each spot counts once.`,
+    why: 'Counted twice, they would make holes or services that are not there.',
+    settles: 'Nothing, if they are the same; else the place of the second one.',
+    evidence: shown.map(({ item, first }) => ({
+      fact: 'duplicate',
+      text: `Drawn the same as ${first.ref.id}.`,
+      place: { fileKey, id: item.ref.id },
+    })),
+  });
 }
 
 function layersText(drawing: Drawing): string {

@@ -450,3 +450,59 @@ describe('openings that are drawn on layers of services', () => {
     ).toEqual({ services: ['through'], openings: ['inPenetration'] });
   });
 });
+
+describe('what is drawn again on the same spot', () => {
+  const circle = (layer: string, x: number, y: number, diameter: number): Tag[] => [
+    [0, 'CIRCLE'],
+    [8, layer],
+    [10, x],
+    [20, y],
+    [40, diameter / 2],
+  ];
+  const frame: Tag[] = [
+    [0, 'LWPOLYLINE'],
+    [8, 'A-WALL'],
+    [90, 4],
+    [70, 1],
+    ...[
+      [0, 0],
+      [4000, 0],
+      [4000, 3000],
+      [0, 3000],
+    ].flatMap(([x = 0, y = 0]): Tag[] => [
+      [10, x],
+      [20, y],
+    ]),
+  ];
+  const hole = [
+    ...circle('S-OPNG', 1000, 1500, 200),
+    ...circle('P-PIPE', 1000, 1500, 110),
+    ...textTags('T', [1200, 1500], 'P-07'),
+  ];
+  const shown = (times: number) =>
+    find([...frame, ...Array.from({ length: times }, () => hole).flat()], {}, { view: 'section' });
+
+  test('counts once, is in the ledger each time, and is told', () => {
+    const once = shown(1);
+    const often = shown(3);
+    const places = ({ result }: typeof once) =>
+      result.penetrations.map(({ frame: { originMm }, shape, crossings, references }) => ({
+        originMm,
+        shape,
+        references: references.map(({ text }) => text),
+        sections: crossings.map(({ section }) => section),
+      }));
+    expect(places(often)).toEqual(places(once));
+    expect(once.result.penetrations).toHaveLength(1);
+    const { services, openings } = often.result.ledger;
+    expect(services.map(({ outcome }) => outcome)).toEqual(['through', 'through', 'through']);
+    expect(openings.map(({ outcome }) => outcome)).toEqual(Array(3).fill('inPenetration'));
+    expect(services.filter(({ reason }) => reason?.startsWith('drawn again'))).toHaveLength(2);
+    expect(codes(often).filter((code) => code === 'duplicate-element')).toHaveLength(1);
+    expect(codes(once)).not.toContain('duplicate-element');
+  });
+
+  test('does not make finding slow out of all proportion', () => {
+    expect(shown(4000).result.penetrations).toHaveLength(1);
+  });
+});
