@@ -5,7 +5,7 @@ type Bench = () => Promise<string> | string;
 const BENCHES: Readonly<Record<string, Bench>> = {
   finding: async () => {
     const { benchFinding, findingTable } = await import('./finding/finding-bench.ts');
-    return findingTable(await benchFinding());
+    return findingTable(benchFinding());
   },
   drawings: async () => {
     const { benchDrawings } = await import('./drawings/bench-drawings.ts');
