@@ -58,13 +58,18 @@ async function fuzz(format: Format, minutes: number): Promise<Tally> {
     } else {
       const before = tally.finds.get(outcome.signature) ?? 0;
       tally.finds.set(outcome.signature, before + 1);
-      if (before === 0) await keep(format, index, outcome.signature, outcome.text);
+      // What is slow or large looks the same whatever the cause, so a few of each are kept.
+      if (before < (isBeyondBounds(outcome.signature) ? 4 : 1))
+        await keep(format, index, outcome.signature, outcome.text);
     }
   }
   tally.seconds = (performance.now() - start) / 1000;
   runner.stop();
   return tally;
 }
+
+const isBeyondBounds = (signature: string): boolean =>
+  /longer than|more than|ended/.test(signature);
 
 function lineOf({ format, executions, seconds, ok, refused, finds }: Tally): string {
   const found = [...finds].map(([what, count]) => `${count} × ${what}`);
@@ -91,8 +96,9 @@ async function keep(format: Format, index: number, signature: string, text: stri
     const outcome = await runner.run({ ask: 'try', bytes: tried, sample });
     return outcome.kind === 'fault' && outcome.signature === signature;
   };
-  const isSlow = /longer than|more than|ended/.test(signature);
-  const tries = isSlow ? Math.min(12, Number(values.tries)) : Number(values.tries);
+  const tries = isBeyondBounds(signature)
+    ? Math.min(12, Number(values.tries))
+    : Number(values.tries);
   writeFileSync(path.join(folder, `small.${format}`), await minimise(format, bytes, fails, tries));
   runner.stop();
 }

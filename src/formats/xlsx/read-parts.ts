@@ -25,9 +25,51 @@ export function readParts(bytes: Uint8Array, limits: ReadLimits): WorkbookParts 
   if (!archive.has('xl/workbook.xml')) throw noWorkbook(archive);
   const parts = Object.fromEntries([...archive].filter(([name]) => WANTED.test(name)));
   refuseTooManyCells(parts, limits.cells);
-  refuseLostCells(parts);
+  const texts = countOf(parts['xl/sharedStrings.xml'], /<si[\s/>]/g);
+  let mergedCells = 0;
+  for (const [name, part] of Object.entries(parts)) {
+    if (name === 'xl/workbook.xml') parts[name] = leanWorkbook(part);
+    if (!name.startsWith('xl/worksheets/')) continue;
+    const sheet = new TextDecoder().decode(part);
+    refuseLostCells(name, sheet, texts);
+    mergedCells += countMerged(name, sheet);
+    parts[name] = withoutElement(part, sheet, 'cols');
+  }
   // Not packed again: the library unpacks it at once.
-  return { bytes: zipSync(parts, { level: 0 }), mergedCells: countMerged(parts) };
+  return { bytes: zipSync(parts, { level: 0 }), mergedCells };
+}
+
+/** The list of sheets. Names of ranges go: the library lists every cell of each. */
+function leanWorkbook(part: Uint8Array): Uint8Array {
+  const text = new TextDecoder().decode(part);
+  for (const [, id = ''] of text.matchAll(/<sheet\s[^>]*?\bsheetId\s*=\s*["']([^"']*)["']/g)) {
+    // The library keeps sheets in a list by this number.
+    if (!(Number(id) <= MOST_SHEETS)) throw lostCells(`a sheet has the number "${id}"`);
+  }
+  return withoutElement(part, text, 'definedNames');
+}
+
+/**
+ * Cuts an element that says nothing of cells, wherever it stands and as often as it does.
+ * @throws SealbookError `input-unreadable` where it would take cells with it
+ */
+function withoutElement(part: Uint8Array, text: string, name: string): Uint8Array {
+  const open = new RegExp(`<${name}(?:\\s[^>/]*)?>`, 'g');
+  const close = `</${name}>`;
+  const kept: string[] = [];
+  let from = 0;
+  for (const { index } of text.matchAll(open)) {
+    if (index < from) continue;
+    const end = text.indexOf(close, index);
+    // What does not close is left for the library to refuse.
+    if (end < 0) break;
+    if (/<(?:row|sheet)[\s>]/.test(text.slice(index, end)))
+      throw lostCells(`its ${name} do not end`);
+    kept.push(text.slice(from, index));
+    from = end + close.length;
+  }
+  if (from === 0) return part;
+  return new TextEncoder().encode([...kept, text.slice(from)].join(''));
 }
 
 /** Counted in the bytes, since the library takes about 2 kB a cell before it can be asked. */
@@ -42,18 +84,17 @@ function refuseTooManyCells(parts: Readonly<Record<string, Uint8Array>>, most: n
   }
 }
 
-/** What the library would leave out, or read as the number of a text, without a word. */
-function refuseLostCells(parts: Readonly<Record<string, Uint8Array>>): void {
-  const texts = countOf(parts['xl/sharedStrings.xml'], /<si[\s/>]/g);
-  for (const [name, part] of Object.entries(parts)) {
-    if (!name.startsWith('xl/worksheets/')) continue;
-    const sheet = new TextDecoder().decode(part);
-    for (const [, row = ''] of sheet.matchAll(/<row\b[^>]*?\sr="([^"]*)"/g)) {
-      if (!/^0*[1-9]\d*$/.test(row)) throw lostCells(`a row of ${name} is numbered "${row}"`);
+/** What the library would leave out, or read as the number of a text, without a word, or count up to. */
+function refuseLostCells(name: string, sheet: string, texts: number): void {
+  for (const [, row = ''] of sheet.matchAll(/<row\b[^>]*?\sr\s*=\s*["']([^"']*)["']/g)) {
+    if (!(/^0*[1-9]\d*$/.test(row) && Number(row) <= MOST_ROWS)) {
+      throw lostCells(`a row of ${name} is numbered "${row}"`);
     }
-    for (const [, text = ''] of sheet.matchAll(/<c\s[^>]*?\bt="s"[^>]*>\s*<v>([^<]*)</g)) {
-      if (!(Number(text) < texts)) throw lostCells(`a cell of ${name} refers to no text`);
-    }
+  }
+  for (const [, text = ''] of sheet.matchAll(
+    /<c\s[^>]*?\bt\s*=\s*["']s["'][^>]*>\s*<v>([^<]*)</g,
+  )) {
+    if (!(Number(text) < texts)) throw lostCells(`a cell of ${name} refers to no text`);
   }
 }
 
@@ -72,16 +113,10 @@ const LETTER_C = 0x63;
 /** What may follow the name of a tag (blank, slash, closing bracket) is at most this. */
 const GREATER = 0x3e;
 
-function countMerged(parts: Readonly<Record<string, Uint8Array>>): number {
+function countMerged(name: string, sheet: string): number {
   let cells = 0;
-  for (const [name, part] of Object.entries(parts)) {
-    if (!name.startsWith('xl/worksheets/')) continue;
-    const text = new TextDecoder().decode(part);
-    const start = text.indexOf('<mergeCells');
-    if (start < 0) continue;
-    for (const [, ref = ''] of text.slice(start).matchAll(/<mergeCell\s[^>]*?\bref="([^"]*)"/g)) {
-      cells += areaOf(ref, name);
-    }
+  for (const [, ref = ''] of sheet.matchAll(/<mergeCell\s[^>]*?\bref\s*=\s*["']([^"']*)["']/g)) {
+    cells += areaOf(ref, name);
   }
   return cells;
 }
@@ -106,6 +141,9 @@ function areaOf(ref: string, sheet: string): number {
  */
 const MOST_COLUMNS = 16_384;
 const MOST_ROWS = 1_048_576;
+
+/** Sheets of one book, as programs number them. Our own choice beyond any that was seen. */
+const MOST_SHEETS = 65_535;
 
 function cellPlace(address: string): { readonly column: number; readonly row: number } {
   let column = 0;
