@@ -13,7 +13,7 @@ export interface ReadLimits {
   readonly entities: number;
   /** Blocks within blocks of a drawing. */
   readonly depth: number;
-  /** Copies in one array of a drawing. */
+  /** Copies in one array of a drawing; parts of a model's shape, each counted as often as it is used. */
   readonly copies: number;
   /** Entries of an archive (XLSX, BCF). */
   readonly archiveEntries: number;

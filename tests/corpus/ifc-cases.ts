@@ -14,6 +14,10 @@ const PIPE = "#70=IFCPIPESEGMENT('0000000000000000000009',#5,$,$,$,#69,#64,$,.RI
 const WALL = "#39=IFCWALL('0000000000000000000006',#5,$,$,$,#38,#33,$,.STANDARD.);";
 const HOLE = "#54=IFCOPENINGELEMENT('0000000000000000000007',#5,$,$,$,#53,#48,$,.OPENING.);";
 
+/** Records #900 to #929, each made from the next number. */
+const doubled = (record: (next: number) => string): string =>
+  Array.from({ length: 30 }, (_, n) => `#${900 + n}=${record(901 + n)};`).join('\n');
+
 /** What stands in the sound model, and what stands there instead. */
 export const IFC_EDITS: readonly TextCase[] = [
   [
@@ -524,7 +528,7 @@ export const IFC_EDITS: readonly TextCase[] = [
     'a body of no depth',
     ',#61,1000.)',
     ',#61,0.)',
-    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; opening-without-service',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; element-without-geometry, opening-without-service',
   ],
   [
     'a body of negative depth',
@@ -562,6 +566,67 @@ export const IFC_EDITS: readonly TextCase[] = [
     '($,#57',
     '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; element-without-geometry, opening-without-service',
   ],
+  // Shapes within shapes; a geometry engine makes each anew, and thirty doublings never end.
+  [
+    'a difference of itself',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCBOOLEANRESULT(.DIFFERENCE.,#62,#62);',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'two unions of each other',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCBOOLEANRESULT(.DIFFERENCE.,#900,#900);\n#900=IFCBOOLEANRESULT(.UNION.,#62,#62);',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'unions thirty deep, each of the next one twice',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    `#62=IFCBOOLEANRESULT(.UNION.,#900,#900);\n${doubled((at) => `IFCBOOLEANRESULT(.UNION.,#${at},#${at})`)}\n#930=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);`,
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'a mapped body of itself',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCMAPPEDITEM(#900,#901);\n#900=IFCREPRESENTATIONMAP(#57,#63);\n#901=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#56,1.,$);',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'profiles thirty deep, each of the next one twice',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    `#62=IFCEXTRUDEDAREASOLID(#900,#57,#61,1000.);\n${doubled((at) => `IFCCOMPOSITEPROFILEDEF(.AREA.,$,(#${at},#${at}),$)`)}\n#930=IFCCIRCLEPROFILEDEF(.AREA.,$,#59,55.);`,
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'a curve of itself',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCSWEPTDISKSOLID(#900,50.,$,$,$);\n#900=IFCCOMPOSITECURVE((#901),.F.);\n#901=IFCCOMPOSITECURVESEGMENT(.CONTINUOUS.,.T.,#900);',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'an axis of itself',
+    "#63=IFCSHAPEREPRESENTATION(#11,'Body','SweptSolid',(#62));",
+    "#63=IFCSHAPEREPRESENTATION(#11,'Axis','MappedRepresentation',(#900));\n#900=IFCMAPPEDITEM(#901,#902);\n#901=IFCREPRESENTATIONMAP(#57,#63);\n#902=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#56,1.,$);",
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'a pipe that is a surface',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCTRIANGULATEDFACESET(#900,$,$,((1,2,3),(1,3,4)),$);\n#900=IFCCARTESIANPOINTLIST3D(((0.,0.,0.),(4000.,0.,0.),(4000.,0.,3000.),(0.,0.,3000.)));',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; element-without-geometry, opening-without-service',
+  ],
+  [
+    'a wall that is a surface',
+    '#31=IFCEXTRUDEDAREASOLID(#29,#26,#30,3000.);',
+    '#31=IFCTRIANGULATEDFACESET(#900,$,$,((1,2,3),(1,3,4)),$);\n#900=IFCCARTESIANPOINTLIST3D(((0.,0.,0.),(4000.,0.,0.),(4000.,0.,3000.),(0.,0.,3000.)));',
+    '1 hosts, 1 services, 1 openings (clear noHost), 0 found; element-without-geometry, opening-without-host',
+  ],
+  [
+    'a pipe with a corner that is not there',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCPOLYGONALFACESET(#900,$,(#901),$);\n#900=IFCCARTESIANPOINTLIST3D(((0.,0.,0.),(1.,0.,0.),(0.,1.,0.)));\n#901=IFCINDEXEDPOLYGONALFACE((1,2,2147483647));',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; element-without-geometry, opening-without-service',
+  ],
   [
     'a body that is its own profile',
     '(#60,#57',
@@ -578,7 +643,7 @@ export const IFC_EDITS: readonly TextCase[] = [
     'a wall of no thickness',
     '4000.,200.)',
     '4000.,0.)',
-    '1 hosts, 1 services, 1 openings (clear noHost), 0 found; opening-without-host',
+    '1 hosts, 1 services, 1 openings (clear noHost), 0 found; element-without-geometry, opening-without-host',
   ],
   [
     'an opening without a shape',

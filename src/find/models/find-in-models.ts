@@ -1,7 +1,8 @@
+import type { Evidence } from '../../basics/evidence.ts';
 import { sortedBy } from '../../basics/order.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import { distance3, sub3, type Vec3 } from '../../geometry/vec.ts';
-import type { Building } from '../../model/building.ts';
+import type { Building, Host } from '../../model/building.ts';
 import type { Findings, Penetration } from '../../model/penetration.ts';
 import type { Settings } from '../../model/settings.ts';
 import { associate } from './associate.ts';
@@ -36,6 +37,7 @@ export function findInModels(building: Building, settings: Settings): WithQuerie
   const queries = [
     ...penetrations.flatMap((penetration) => penetrationQueries(penetration, levelsMm, settings)),
     ...contactQueries(scene, contacts, penetrations),
+    ...shapelessQueries(scene),
     ...openingQueries(scene),
     ...largeHoleQueries(scene, crossings),
   ];
@@ -130,6 +132,43 @@ function contactQueries(
         evidence: service.evidence,
       }),
     ];
+  });
+}
+
+/** Bodies that were read and are flat. Elements without any body were asked about on reading. */
+function shapelessQueries(scene: Scene): readonly Query[] {
+  const services = scene.runs.paths.flatMap(({ service, pieces }) =>
+    pieces.length === 0 && service.mesh !== null ? [service] : [],
+  );
+  return [
+    ...services.map((service) =>
+      shapelessQuery(service, service.evidence, 'extent; where it passes is unknown'),
+    ),
+    ...scene.bodiless.map((host) =>
+      shapelessQuery(host, hostEvidence(host), 'thickness; nothing can be found in it'),
+    ),
+  ];
+}
+
+const hostEvidence = ({ ref }: Host): readonly Evidence[] => [
+  {
+    fact: 'geometry',
+    text: 'Read from the records.',
+    place: { fileKey: ref.fileKey, id: ref.id },
+  },
+];
+
+function shapelessQuery(
+  { id, ifcClass, name }: { readonly id: string; readonly ifcClass: string; readonly name: string },
+  evidence: readonly Evidence[],
+  lacks: string,
+): Query {
+  return makeQuery('element-without-geometry', {
+    about: id,
+    text: `${ifcClass} "${name}" has a body without ${lacks}.`,
+    why: 'A penetration would be missed.',
+    settles: 'Export the element with a solid body.',
+    evidence,
   });
 }
 

@@ -1,6 +1,6 @@
 import { boxOfPositions, grownBox } from '../../geometry/box.ts';
 import { indexBoxes } from '../../geometry/box-index.ts';
-import type { Building } from '../../model/building.ts';
+import type { Building, Host } from '../../model/building.ts';
 import type { Settings } from '../../model/settings.ts';
 import { classifyOpening, type OpeningClass } from './classify-openings.ts';
 import { type HostBody, hostBody } from './host-body.ts';
@@ -13,6 +13,8 @@ export interface Scene {
   readonly building: Building;
   readonly settings: Settings;
   readonly hosts: readonly HostBody[];
+  /** Hosts whose body has no thickness anywhere: a surface, or one left open. */
+  readonly bodiless: readonly Host[];
   readonly runs: Runs;
   /**
    * One an opening of the building, in its order; null without geometry. After them, those that go
@@ -24,8 +26,8 @@ export interface Scene {
 
 /** Makes the scene: hosts as solids, services as runs, openings placed in their hosts. */
 export function prepareScene(building: Building, settings: Settings): Scene {
-  const hosts = building.hosts
-    .map((host) => hostBody(host, settings.find.leafGapMm))
+  const bodies = building.hosts.map((host) => hostBody(host, settings.find.leafGapMm));
+  const hosts = bodies
     .filter((host): host is HostBody => host !== null)
     .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm)
     .map((host) => ({ ...host, holes: holesOf(host, settings.find.shaftFromMm) }));
@@ -55,6 +57,7 @@ export function prepareScene(building: Building, settings: Settings): Scene {
     building,
     settings,
     hosts,
+    bodiless: building.hosts.filter(({ mesh }, n) => mesh !== null && bodies[n] === null),
     runs: findRuns(used),
     openings,
     classes: openings.map((opening) =>

@@ -5,9 +5,12 @@ import { brokenUnits } from './broken-units.ts';
 import { className } from './class-names.ts';
 import type { Reading } from './reading.ts';
 
-/** Queries about the file as a whole: units, references, records. */
-export function addFileQueries(reading: Reading): void {
-  const { fileKey, step, relations, units, queries } = reading;
+/**
+ * Queries about the file as a whole: units, references, records.
+ * @param endless shapes that were left out: see `endlessShapes`
+ */
+export function addFileQueries(reading: Reading, endless: readonly number[]): void {
+  const { fileKey, units, queries } = reading;
   const place = { fileKey };
   if (units.lengthName === null) {
     queries.push(
@@ -20,39 +23,8 @@ export function addFileQueries(reading: Reading): void {
       }),
     );
   }
-  const broken = brokenUnits(step).flatMap((each) => each.units);
-  if (
-    relations.dangling.length +
-      step.duplicateIds.length +
-      step.unsoundIds.length +
-      step.junk.length +
-      broken.length >
-    0
-  ) {
-    const shown = relations.dangling.slice(0, 5).map(({ from, to }) => `#${from} to #${to}`);
-    const parts = [
-      relations.dangling.length > 0
-        ? `${relations.dangling.length} references point to records that aren't there (${shown.join(', ')})`
-        : null,
-      step.duplicateIds.length > 0
-        ? `${step.duplicateIds.length} record numbers are used twice (the first counts)`
-        : null,
-      step.junk.length > step.duplicateIds.length
-        ? `${step.junk.length - step.duplicateIds.length} statements are no records`
-        : null,
-      step.unsoundIds.length > 0
-        ? `${step.unsoundIds.length} records are empty or broken (${step.unsoundIds
-            .slice(0, 5)
-            .map((id) => `#${id}`)
-            .join(', ')})`
-        : null,
-      broken.length > 0
-        ? `${broken.length} units lead to no value (${broken
-            .slice(0, 5)
-            .map((id) => `#${id}`)
-            .join(', ')})`
-        : null,
-    ].filter((part) => part !== null);
+  const parts = recordFaults(reading, endless);
+  if (parts.length > 0) {
     queries.push(
       makeQuery('dangling-reference', {
         about: fileKey,
@@ -63,6 +35,35 @@ export function addFileQueries(reading: Reading): void {
       }),
     );
   }
+}
+
+/** What is wrong with the records, as parts of a sentence. */
+function recordFaults(
+  { relations, step, settings }: Reading,
+  endless: readonly number[],
+): readonly string[] {
+  const { dangling } = relations;
+  const { duplicateIds, unsoundIds } = step;
+  const strays = step.junk.length - duplicateIds.length;
+  const broken = brokenUnits(step).flatMap(({ units }) => units);
+  const shown = dangling.slice(0, 5).map(({ from, to }) => `#${from} to #${to}`);
+  const some = (ids: readonly number[]) =>
+    ids
+      .slice(0, 5)
+      .map((id) => `#${id}`)
+      .join(', ');
+  const faults: readonly (readonly [count: number, text: string])[] = [
+    [dangling.length, `references point to records that aren't there (${shown.join(', ')})`],
+    [duplicateIds.length, 'record numbers are used twice (the first counts)'],
+    [strays, 'statements are no records'],
+    [unsoundIds.length, `records are empty or broken (${some(unsoundIds)})`],
+    [broken.length, `units lead to no value (${some(broken)})`],
+    [
+      endless.length,
+      `shapes hold themselves or come to more than ${settings.limits.copies} parts (limits.copies) and were left out (${some(endless)})`,
+    ],
+  ];
+  return faults.flatMap(([count, text]) => (count > 0 ? [`${count} ${text}`] : []));
 }
 
 /** Elements with a body that count as nothing here, by class. */

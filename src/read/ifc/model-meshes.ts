@@ -23,13 +23,15 @@ export interface OpenMeshes {
 /**
  * Opens the model for its geometry with all voids left uncut: hosts come gross, so that a service
  * in its opening is still a crossing, and web-ifc need not cut anything.
+ * @param endless records of shapes that it must not see: see `endlessShapes`
  */
 export async function openGrossMeshes(
   bytes: Uint8Array,
   step: ModelRecords,
+  endless: readonly number[],
   place: WasmPlace | undefined,
 ): Promise<OpenMeshes> {
-  const piecesOf = withoutVoids(bytes, step);
+  const piecesOf = withoutVoids(bytes, step, endless);
   let open = await openApi(piecesOf, place);
   const stream = (ids: readonly number[], onMesh: OnMesh): void => {
     const { api, model } = open;
@@ -121,14 +123,15 @@ function unreadable(what: string, cause: unknown): SealbookError {
 }
 
 /**
- * Gives the file's bytes piece by piece; records of void relations, broken ones and references to
- * broken units are written over.
+ * Gives the file's bytes piece by piece; records of void relations, broken and endless ones, and
+ * references to broken units are written over.
  */
 function withoutVoids(
   bytes: Uint8Array,
   step: ModelRecords,
+  endless: readonly number[],
 ): (offset: number, size: number) => Uint8Array {
-  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.unsoundIds]
+  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.unsoundIds, ...endless]
     .map((id) => step.rangeOf(id))
     .filter((range): range is readonly [number, number] => range !== null)
     .concat(step.junk, brokenUnitRanges(bytes, step))

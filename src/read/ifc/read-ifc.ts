@@ -10,6 +10,7 @@ import type { UnreadContent } from '../../model/issue.ts';
 import type { Settings } from '../../model/settings.ts';
 import { className } from './class-names.ts';
 import { classesFor } from './classes.ts';
+import { endlessShapes } from './endless-shapes.ts';
 import { addFileQueries, unreadContent } from './file-queries.ts';
 import { gatherRecords, type Records } from './gather-records.ts';
 import { type ModelFrame, readMapConversion, readTrueNorth } from './georeference.ts';
@@ -103,7 +104,8 @@ async function readModel(
   const reading = beginReading(step, file.key, settings);
   const records = gatherRecords(reading);
   progress('opening geometry', 1);
-  const meshes = await openGrossMeshes(file.bytes, step, options.wasm);
+  const endless = endlessShapes(step, settings.limits.copies);
+  const meshes = await openGrossMeshes(file.bytes, step, endless, options.wasm);
   try {
     progress('reading geometry', 2);
     await meshes.read(
@@ -116,7 +118,7 @@ async function readModel(
   }
   progress('reading elements', 3);
   const building = makeBuilding(reading, records);
-  addFileQueries(reading);
+  addFileQueries(reading, endless);
   const { correction } = options;
   return {
     result: {

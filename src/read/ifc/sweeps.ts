@@ -97,14 +97,15 @@ function readAxis(
   { step, units }: Reading,
   items: readonly number[],
   placement: Frame3,
+  depth = 0,
 ): readonly Vec3[] | null {
   const [item] = items;
-  if (item === undefined || items.length !== 1) return null;
+  if (item === undefined || items.length !== 1 || depth > DEEPEST_ITEM) return null;
   if (step.typeOf(item) === 'IFCMAPPEDITEM') {
     const map = mappedItem(step, item, placement);
     return map === null
       ? null
-      : readAxis({ step, units, sweeps: [], otherItems: [] }, map.items, map.frame);
+      : readAxis({ step, units, sweeps: [], otherItems: [] }, map.items, map.frame, depth + 1);
   }
   const curve = curvePoints(step, item, units.radPerUnit);
   if (curve === null) return null;
