@@ -30,8 +30,11 @@ const SNAPSHOT_PX = 960;
 /** Places of one topic that get a view of their own; the others are listed. */
 const MOST_VIEWS = 12;
 const MOST_LISTED = 100;
-/** Pictures of one archive, blocking questions first; places beyond have a view without a picture. */
-const MOST_PICTURES = 600;
+/**
+ * Pictures of one archive; places beyond have a view without a picture. Drawing and packing one takes
+ * about as long as designing fifty seals, and people open the first of a topic.
+ */
+const MOST_PICTURES = 300;
 const LABEL = 'sealbook';
 
 const TYPES = { note: 'Remark', ask: 'Question', stop: 'Blocking question' } as const;
@@ -115,15 +118,22 @@ function keptEntries(entries: Previous['entries'], foreign: readonly BcfTopic[])
     .map(([name, bytes]) => ({ name, bytes }));
 }
 
-/** Keys of the places that get a picture. */
+/**
+ * Keys of the places that get a picture: the first place of every topic before any second one, and
+ * blocking questions before others.
+ */
 function picturedPlaces(groups: readonly QueryGroup[]): ReadonlySet<string> {
   const rank = { stop: 0, ask: 1, note: 2 };
-  return new Set(
-    [...groups]
-      .sort((a, b) => rank[worstOf(a.queries).severity] - rank[worstOf(b.queries).severity])
-      .flatMap((group) => group.places.slice(0, MOST_VIEWS).map((place) => placeKey(group, place)))
-      .slice(0, MOST_PICTURES),
+  const ordered = [...groups].sort(
+    (a, b) => rank[worstOf(a.queries).severity] - rank[worstOf(b.queries).severity],
   );
+  const keys = Array.from({ length: MOST_VIEWS }, (_, view) =>
+    ordered.flatMap((group) => {
+      const place = group.places[view];
+      return place === undefined ? [] : [placeKey(group, place)];
+    }),
+  ).flat();
+  return new Set(keys.slice(0, MOST_PICTURES));
 }
 
 const placeKey = ({ key }: QueryGroup, { id }: Penetration): string => `${key}/${id}`;
