@@ -67,6 +67,7 @@ export const QUERY_CODES = {
   'duty-evidence-missing': { severity: 'ask', to: 'design engineer' },
   'check-not-met': { severity: 'ask', to: 'design engineer' },
   'damper-question': { severity: 'ask', to: 'ventilation engineer' },
+  'face-out-of-reach': { severity: 'ask', to: 'site supervisor' },
   'coring-question': { severity: 'ask', to: 'structural engineer' },
   // requirements, tags and issues of other programs
   'requirement-invalid': { severity: 'note', to: 'BIM coordinator' },

@@ -15,6 +15,7 @@ import { arrangeOnce } from './arrange-once.ts';
 import { damperQueries } from './damper-queries.ts';
 import { evidenceQueries, sealQueries } from './design-queries.ts';
 import { dutiesOf } from './duties.ts';
+import { reachQueries } from './reach-queries.ts';
 import { sealLeftOut, sealOrQuery } from './seal-of.ts';
 import type { SealSubject } from './seal-subject.ts';
 import { sealSubjects } from './seal-subjects.ts';
@@ -88,7 +89,11 @@ export function designSeals(
       ...damperQueries(penetration, here),
     );
   });
-  queries.push(...evidenceQueries(seals), ...structureQueries(penetrations, seals));
+  queries.push(
+    ...evidenceQueries(seals),
+    ...structureQueries(penetrations, seals),
+    ...reachQueries(penetrations, seals),
+  );
   return { result: seals, queries };
 }
 

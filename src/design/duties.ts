@@ -1,9 +1,10 @@
-import { type Shape, shapeExtentMm } from '../geometry/shape.ts';
+import type { Shape } from '../geometry/shape.ts';
 import { matchesPattern } from '../model/layer-role.ts';
+import { lowestPointMm } from '../model/lowest-point.ts';
 import type { Penetration } from '../model/penetration.ts';
 import type { Duty } from '../model/seal.ts';
 import type { DutyRule, Settings } from '../model/settings.ts';
-import { depthBelowOriginMm } from './outline-measures.ts';
+import { parseFireRating } from './fire-rating.ts';
 
 /**
  * What the seals of a penetration must resist, and why: the rules of the project file, the host's
@@ -41,18 +42,6 @@ function withoutRepeats(duties: readonly Duty[]): Duty[] {
         (other, otherAt) =>
           otherAt !== at && isRepeat(duty, other) && (otherAt < at || !isRepeat(other, duty)),
       ),
-  );
-}
-
-/** Lowest point of the hole, mm above the project's zero. */
-function lowestPointMm(penetration: Penetration): number {
-  const { originMm, up, right, axis } = penetration.frame;
-  const { shape } = penetration;
-  const widthMm = shape === null ? 0 : shapeExtentMm(shape).widthMm;
-  return (
-    originMm[2] -
-    Math.abs(up[2]) * (shape === null ? 0 : depthBelowOriginMm(shape)) -
-    (Math.abs(right[2]) * widthMm + Math.abs(axis[2]) * penetration.thicknessMm) / 2
   );
 }
 
@@ -95,6 +84,8 @@ function holds(when: DutyRule['when'], penetration: Penetration, settings: Setti
 
 function isInZone(name: string, penetration: Penetration, settings: Settings): boolean {
   const { where } = penetration;
+  const modelled = [...(where.zones?.near ?? []), ...(where.zones?.far ?? [])];
+  if (fits(name, modelled)) return true;
   return settings.zones
     .filter((zone) => fits(name, [zone.name]))
     .some(
@@ -130,8 +121,13 @@ function conditionText(when: DutyRule['when']): string {
   return parts.length === 0 ? '' : ` (${parts.join(', ')})`;
 }
 
-function hostRating(penetration: Penetration): string | null {
-  return penetration.hosts.find(({ fireRating }) => hasText(fireRating))?.fireRating ?? null;
+/** The highest rating of the assembly's hosts: what separates is as good as its best layer. */
+function hostRating({ hosts }: Penetration): string | null {
+  const rated = hosts.flatMap(({ fireRating }) =>
+    fireRating !== null && hasText(fireRating) ? [fireRating] : [],
+  );
+  const minutes = (rating: string): number => parseFireRating(rating)?.minutes ?? 0;
+  return [...rated].sort((a, b) => minutes(b) - minutes(a))[0] ?? null;
 }
 
 /** "0", "none" and the like say that a host is not rated. */
@@ -144,7 +140,26 @@ function ratedDuties(penetration: Penetration): Duty[] {
   if (rating === null) return [];
   const host = penetration.hosts.find(({ fireRating }) => fireRating === rating);
   const reason = `host ${host?.name ?? ''} is rated ${rating}`.replace('  ', ' ');
-  return [{ kind: 'fire', headM: null, side: null, rating, reason }];
+  return [
+    {
+      kind: 'fire',
+      headM: null,
+      side: null,
+      rating,
+      reason: reason + weakerText(penetration, rating),
+    },
+  ];
+}
+
+/** Of several layers those rated lower, or not at all: the assembly may hold no longer than they do. */
+function weakerText({ hosts }: Penetration, best: string): string {
+  const weaker = hosts.filter(({ fireRating }) => fireRating !== best);
+  if (weaker.length === 0) return '';
+  const each = weaker.map(({ name, kind, fireRating }) => {
+    const isRated = fireRating !== null && hasText(fireRating);
+    return `${name.trim() === '' ? kind : name} ${isRated ? fireRating : 'not rated'}`;
+  });
+  return `; weaker layers: ${each.join(', ')}`;
 }
 
 function externalDuties(penetration: Penetration): Duty[] {

@@ -1,5 +1,4 @@
-import { leastOf } from '../basics/extremes.ts';
-import { type Shape, shapeExtentMm } from '../geometry/shape.ts';
+import type { Shape } from '../geometry/shape.ts';
 import type { Vec2 } from '../geometry/vec.ts';
 import { distance2 } from '../geometry/vec.ts';
 import type { Body } from '../model/arrangement.ts';
@@ -66,11 +65,4 @@ function ellipsePerimeterMm(semiA: number, semiB: number): number {
     factor *= 2;
   }
   return (2 * Math.PI * (first - sum)) / a;
-}
-
-/** How far a shape reaches below its own origin, mm. */
-export function depthBelowOriginMm(shape: Shape): number {
-  return shape.type === 'polygon'
-    ? -leastOf(shape.pointsMm.map(([, y]) => y))
-    : shapeExtentMm(shape).heightMm / 2;
 }

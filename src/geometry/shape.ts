@@ -1,3 +1,4 @@
+import { leastOf } from '../basics/extremes.ts';
 import type { Vec2 } from './vec.ts';
 
 /**
@@ -108,4 +109,11 @@ export function shapeText(shape: Shape): string {
 export function sizeText(valueMm: number): string {
   const rounded = Math.round(valueMm * 10) / 10;
   return Number.isInteger(rounded) ? String(rounded) : rounded.toFixed(1);
+}
+
+/** How far a shape reaches below its own origin, mm. */
+export function depthBelowOriginMm(shape: Shape): number {
+  return shape.type === 'polygon'
+    ? -leastOf(shape.pointsMm.map(([, y]) => y))
+    : shapeExtentMm(shape).heightMm / 2;
 }

@@ -65,6 +65,8 @@ export interface Space {
   readonly ref: ElementRef;
   readonly name: string;
   readonly longName: string | null;
+  /** Names of the zones it is grouped into. */
+  readonly zones?: readonly string[];
   readonly mesh: Mesh | null;
 }
 

@@ -99,6 +99,14 @@ export interface Whereabouts {
   readonly spaces: { readonly near: string | null; readonly far: string | null };
   /** The side that is outside, where the model tells. */
   readonly outside: 'near' | 'far' | null;
+  /** Zones (compartments, departments) that the model puts those spaces into. */
+  readonly zones?: { readonly near: readonly string[]; readonly far: readonly string[] };
+  /** How far the hole's lowest point lies below the ground; absent where it does not, or no level is given. */
+  readonly belowGroundMm?: number;
+  /** As for the ground, below the water level outside. */
+  readonly belowWaterMm?: number;
+  /** A face that can't be got at, and why; absent where nothing speaks against either. */
+  readonly outOfReach?: { readonly side: 'near' | 'far'; readonly why: string };
 }
 
 /** One hole with all that passes through it: one row of the schedule. */

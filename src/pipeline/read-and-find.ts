@@ -1,5 +1,6 @@
 import type { WithQueries } from '../basics/query.ts';
 import { findInDrawings } from '../find/drawings/find-in-drawings.ts';
+import { withGround } from '../find/ground.ts';
 import { mergeFindings } from '../find/merge-findings.ts';
 import { queriesOfMerged } from '../find/merged-queries.ts';
 import { findInModels } from '../find/models/find-in-models.ts';
@@ -18,7 +19,8 @@ export interface ProjectFinds {
 export async function readAndFind(input: FilesToRead, platform: Platform): Promise<ProjectFinds> {
   const read = await readInputs(input, platform);
   platform.onProgress?.({ step: 'finding penetrations', done: 0, total: 0 });
-  return { read, found: find(read.result, input.settings) };
+  const found = find(read.result, input.settings);
+  return { read, found: { ...found, result: withGround(found.result, input.settings) } };
 }
 
 function find(inputs: Inputs, settings: Settings): WithQueries<Findings> {

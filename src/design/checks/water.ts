@@ -1,9 +1,9 @@
 import { greatestOf } from '../../basics/extremes.ts';
-import { type Shape, shapeAreaMm2 } from '../../geometry/shape.ts';
+import { depthBelowOriginMm, type Shape, shapeAreaMm2 } from '../../geometry/shape.ts';
 import type { Sealant } from '../../model/range.ts';
 import type { Check, Duty } from '../../model/seal.ts';
 import { pressureKPa, type WaterLoad, waterLoad } from '../hydrostatics.ts';
-import { bodyPerimeterMm, depthBelowOriginMm, shapePerimeterMm } from '../outline-measures.ts';
+import { bodyPerimeterMm, shapePerimeterMm } from '../outline-measures.ts';
 import { assessed, type CheckInput, notAssessed } from './check-parts.ts';
 
 const HYDROSTATICS = 'hydrostatics, p = ρ g h, ρ = 1000 kg/m³, g = 9.81 m/s²';

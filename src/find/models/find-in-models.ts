@@ -1,5 +1,5 @@
 import type { Evidence } from '../../basics/evidence.ts';
-import { sortedBy } from '../../basics/order.ts';
+import { groupBy, sortedBy } from '../../basics/order.ts';
 import { makeQuery, type Query, type WithQueries } from '../../basics/query.ts';
 import { distance3, sub3, type Vec3 } from '../../geometry/vec.ts';
 import type { Building, Host } from '../../model/building.ts';
@@ -39,6 +39,7 @@ export function findInModels(building: Building, settings: Settings): WithQuerie
     ...contactQueries(scene, contacts, penetrations),
     ...shapelessQueries(scene),
     ...openingQueries(scene),
+    ...otherClassQueries(scene),
     ...largeHoleQueries(scene, crossings),
   ];
   return {
@@ -200,4 +201,26 @@ function openingQueries(scene: Scene): readonly Query[] {
       }),
     ];
   });
+}
+
+/** Classes that may separate spaces, though by themselves they count as no hosts. */
+const MAY_SEPARATE =
+  /^Ifc(Plate|Covering|CurtainWall|BuildingElementProxy|Member|PlateStandardCase)$/;
+
+/** Openings in elements of other classes, one question a class: whether those are hosts is not ours to say. */
+function otherClassQueries(scene: Scene): readonly Query[] {
+  const holed = scene.building.openings.flatMap((opening, n) => {
+    if (scene.classes[n]?.outcome !== 'excluded') return [];
+    const name = opening.voidedClasses?.find((each) => MAY_SEPARATE.test(each));
+    return name === undefined ? [] : [{ name, opening }];
+  });
+  return [...groupBy(holed, ({ name }) => name)].map(([name, group]) =>
+    makeQuery('opening-without-host', {
+      about: `class/${name}`,
+      text: `${group.length === 1 ? 'An opening is' : `${group.length} openings are`} cut into ${name} elements, which count as no hosts: nothing was sealed there.`,
+      why: 'Where such an element separates two spaces, its holes must be closed as well.',
+      settles: `hosts.classes: [${name}] in the project file, or word that these elements separate nothing.`,
+      evidence: group.slice(0, 5).flatMap(({ opening }) => opening.evidence),
+    }),
+  );
 }

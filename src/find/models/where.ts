@@ -35,8 +35,9 @@ export function whereFinder(building: Building): WhereFinder {
       levelElevationMm: storey?.elevationMm ?? null,
       heightAboveLevelMm: storey === null ? null : frame.originMm[2] - storey.elevationMm,
       grid: gridText(building.grids, frame.originMm),
-      spaces: { near, far },
+      spaces: { near: near?.name ?? null, far: far?.name ?? null },
       outside: outsideOf(hosts, spaces.length > 0, near, far),
+      ...zonesOf(near, far),
     };
   };
 }
@@ -69,6 +70,7 @@ function storeyAt(
 
 interface PreparedSpace {
   readonly name: string;
+  readonly zones: readonly string[];
   readonly body: SolidBody;
 }
 
@@ -76,26 +78,41 @@ function preparedSpaces(spaces: readonly Space[]): readonly PreparedSpace[] {
   return spaces.flatMap((space) =>
     space.mesh === null
       ? []
-      : [{ name: space.longName ?? space.name, body: solidBody(space.mesh) }],
+      : [
+          {
+            name: space.longName ?? space.name,
+            zones: space.zones ?? [],
+            body: solidBody(space.mesh),
+          },
+        ],
   );
 }
 
-function spaceAt(spaces: readonly PreparedSpace[], point: Vec3): string | null {
-  for (const { name, body } of spaces) {
+function spaceAt(spaces: readonly PreparedSpace[], point: Vec3): PreparedSpace | null {
+  for (const space of spaces) {
+    const { body } = space;
     if (!isInBox(body.box, point)) continue;
     const inside = stretchesInside(body, point, [0.0123, 0.0345, 0.9993]).some(
       ({ enter, leave }) => enter.at <= 0 && leave.at >= 0,
     );
-    if (inside) return name;
+    if (inside) return space;
   }
   return null;
+}
+
+function zonesOf(
+  near: PreparedSpace | null,
+  far: PreparedSpace | null,
+): Pick<Whereabouts, 'zones'> {
+  const zones = { near: near?.zones ?? [], far: far?.zones ?? [] };
+  return zones.near.length + zones.far.length > 0 ? { zones } : {};
 }
 
 function outsideOf(
   hosts: readonly PenetrationHost[],
   hasSpaces: boolean,
-  near: string | null,
-  far: string | null,
+  near: PreparedSpace | null,
+  far: PreparedSpace | null,
 ): 'near' | 'far' | null {
   if (!hasSpaces || !hosts.some(({ isExternal }) => isExternal === true)) return null;
   if (near === null && far !== null) return 'near';

@@ -23,9 +23,18 @@ export interface ServiceParts {
   readonly elementKey: string;
 }
 
-const OUTSIDE_NAMES = ['OverallDiameter', 'OuterDiameter', 'OutsideDiameter', 'Outside Diameter'];
+export const OUTSIDE_NAMES = [
+  'OverallDiameter',
+  'OuterDiameter',
+  'OutsideDiameter',
+  'Outside Diameter',
+];
 const BORE_NAMES = ['InnerDiameter', 'InsideDiameter', 'Inside Diameter'];
-const NOMINAL_NAMES = ['NominalDiameter', 'NominalWidthOrDiameter', 'NominalDiameterOrWidth'];
+export const NOMINAL_NAMES = [
+  'NominalDiameter',
+  'NominalWidthOrDiameter',
+  'NominalDiameterOrWidth',
+];
 const REFERENCE_NAMES = [
   'Reference',
   'Mark',

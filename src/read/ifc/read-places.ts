@@ -1,3 +1,4 @@
+import { compareText } from '../../basics/order.ts';
 import { framePoint } from '../../geometry/frame3.ts';
 import { scale3, type Vec3 } from '../../geometry/vec.ts';
 import type { GridAxis, Space, Storey } from '../../model/building.ts';
@@ -70,12 +71,30 @@ export function readSpaces(reading: Reading): readonly Space[] {
   return step.idsOf('IFCSPACE').map((id): Space => {
     const attributes = step.attributes(id);
     const ref = refFor(reading, id);
+    const zones = zonesOf(reading, id);
     return {
       id: elementId(ref),
       ref,
       name: textOf(attributes[2]) ?? '',
       longName: textOf(attributes[7]),
+      ...(zones.length > 0 ? { zones } : {}),
       mesh: reading.meshes.get(id) ?? null,
     };
   });
+}
+
+/** Zones a space is assigned to, and those these are assigned to in turn. */
+function zonesOf(reading: Reading, space: number): readonly string[] {
+  const { step, relations } = reading;
+  const seen = new Set<number>();
+  const open = [space];
+  for (let id = open.pop(); id !== undefined; id = open.pop()) {
+    for (const group of relations.groupsOf.get(id) ?? []) {
+      if (seen.has(group) || step.typeOf(group) !== 'IFCZONE') continue;
+      seen.add(group);
+      open.push(group);
+    }
+  }
+  const names = [...seen].map((zone) => textOf(step.attributes(zone)[2]) ?? '');
+  return [...new Set(names.filter((name) => name !== ''))].sort(compareText);
 }

@@ -10,6 +10,7 @@ import { makeService } from './make-service.ts';
 import { named } from './read-hosts.ts';
 import { type Reading, refFor } from './reading.ts';
 import { type ServiceForm, sectionOf } from './service-form.ts';
+import { sizeConflict } from './size-conflict.ts';
 import { textOf } from './values.ts';
 
 /** One service of the building; one without geometry is asked about. */
@@ -42,6 +43,8 @@ export function readService(reading: Reading, record: ServiceRecord): Service {
     units: reading.units,
   });
   if (!hasLength(form.axisMm) && usable === null) addNoGeometryQuery(reading, id, service);
+  const conflict = sizeConflict(form, service.kind, facts, reading.units);
+  if (conflict !== null) addConflictQuery(reading, service, conflict);
   return service;
 }
 
@@ -89,6 +92,19 @@ function systemsOf(reading: Reading, id: number): readonly string[] {
     .map((group) => textOf(reading.step.attributes(group)[2]) ?? '')
     .filter((name) => name !== '');
   return [...new Set(names)].sort();
+}
+
+function addConflictQuery(reading: Reading, service: Service, conflict: string): void {
+  const { fileKey, id } = service.ref;
+  reading.queries.push(
+    makeQuery('size-conflict', {
+      about: service.id,
+      text: `${service.ifcClass} ${named(service.name)}: ${conflict}. The body's size was taken.`,
+      why: 'The gap to be sealed is as wrong as the size.',
+      settles: 'Which of the two is right.',
+      evidence: [...service.evidence, { fact: 'size', text: conflict, place: { fileKey, id } }],
+    }),
+  );
 }
 
 function addNoGeometryQuery(reading: Reading, id: number, service: Service): void {

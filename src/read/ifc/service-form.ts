@@ -11,6 +11,8 @@ export interface ServiceForm {
   readonly section: Section | null;
   readonly boreMm: number | null;
   readonly how: string;
+  /** Whether the section is that of a jacket round the service's own body. */
+  readonly hasJacket?: boolean;
 }
 
 const NO_FORM: ServiceForm = {
@@ -54,6 +56,7 @@ export function formFromSweeps(sweeps: readonly Sweep[]): ServiceForm {
     section: jacket.section,
     upDirection: jacket.upDirection,
     how: 'the outer of its swept bodies',
+    hasJacket: true,
   };
 }
 

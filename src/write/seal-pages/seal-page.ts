@@ -1,7 +1,15 @@
 import { drawSection } from '../../draw/draw-section.ts';
 import { sizeText as mm, shapeText } from '../../geometry/shape.ts';
 import type { Check } from '../../model/seal.ts';
-import { CAUTION_SHORT, CAUTIONS, dutyText, kindText } from '../shared/phrases.ts';
+import {
+  CAUTION_SHORT,
+  CAUTIONS,
+  depthText,
+  dutyText,
+  kindText,
+  outOfReachText,
+  sideText,
+} from '../shared/phrases.ts';
 import { type Html, tag, textTable, words } from './html.ts';
 import type { KeyPlan } from './key-plan.ts';
 import type { PageFacts, Passing } from './page-facts.ts';
@@ -124,9 +132,11 @@ function whereabouts({ penetration, seal, remarks }: PageFacts, plan: KeyPlan): 
         : `${mm(where.heightAboveLevelMm)} mm above the level`,
     ],
     ['Grid', where.grid],
-    ['Near side', where.spaces.near],
-    ['Far side', where.spaces.far],
+    ['Near side', sideText(where, 'near')],
+    ['Far side', sideText(where, 'far')],
     ['Outside is', where.outside === null ? null : `the ${where.outside} side`],
+    ['Depth', depthText(where)],
+    ['Out of reach', outOfReachText(where)],
     ['Through', hosts.map(hostText).join('; ')],
     ['Provided', kindText(penetration)],
     [

@@ -1,6 +1,6 @@
 import { sizeText } from '../../geometry/shape.ts';
 import type { Section } from '../../model/building.ts';
-import type { Crossing, Penetration } from '../../model/penetration.ts';
+import type { Crossing, Penetration, Whereabouts } from '../../model/penetration.ts';
 import type { Check, Duty, Seal } from '../../model/seal.ts';
 
 /** Cautions that stand wherever a verdict is read. */
@@ -118,4 +118,25 @@ const KIND_WORDS = {
 
 export function kindText(penetration: Penetration): string {
   return KIND_WORDS[penetration.kind];
+}
+
+/** The space on one side with its zones; null where the model tells of none. */
+export function sideText({ spaces, zones }: Whereabouts, side: 'near' | 'far'): string | null {
+  const space = spaces[side];
+  const inZones = zones?.[side] ?? [];
+  return space === null || inZones.length === 0 ? space : `${space} (zone ${inZones.join(', ')})`;
+}
+
+/** "1250 mm below ground, 400 mm below water"; null above both, or where no level is given. */
+export function depthText({ belowGroundMm, belowWaterMm }: Whereabouts): string | null {
+  const parts = [
+    ...(belowGroundMm === undefined ? [] : [`${sizeText(belowGroundMm)} mm below ground`]),
+    ...(belowWaterMm === undefined ? [] : [`${sizeText(belowWaterMm)} mm below water`]),
+  ];
+  return parts.length === 0 ? null : parts.join(', ');
+}
+
+/** "far face: it lies against the ground"; null where nothing speaks against either face. */
+export function outOfReachText({ outOfReach }: Whereabouts): string | null {
+  return outOfReach === undefined ? null : `${outOfReach.side} face: ${outOfReach.why}`;
 }

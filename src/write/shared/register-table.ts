@@ -8,12 +8,15 @@ import { REGISTER_OPEN } from '../../model/workbook-form.ts';
 import { areaOf, type IssueIndex, NOTHING_DECIDED, tagOf } from './issue-index.ts';
 import { asIssuedColumn, openColumns } from './open-columns.ts';
 import {
+  depthText,
   dutyText,
   kindText,
   largestSideMm,
   nameOf,
+  outOfReachText,
   sectionText,
   servicesText,
+  sideText,
   worstCheck,
 } from './phrases.ts';
 import type { Column, Table } from './table.ts';
@@ -139,14 +142,14 @@ const PLACE: readonly RegisterColumn[] = [
     group: 'Where',
     width: 13,
     kind: 'text',
-    value: (row) => row.penetration.where.spaces.near,
+    value: (row) => sideText(row.penetration.where, 'near'),
   },
   {
     title: 'Space, far side',
     group: 'Where',
     width: 13,
     kind: 'text',
-    value: (row) => row.penetration.where.spaces.far,
+    value: (row) => sideText(row.penetration.where, 'far'),
   },
   {
     title: 'Centre above level',
@@ -155,6 +158,20 @@ const PLACE: readonly RegisterColumn[] = [
     width: 9,
     kind: 'whole',
     value: (row) => row.penetration.where.heightAboveLevelMm,
+  },
+  {
+    title: 'Depth of lowest point',
+    group: 'Where',
+    width: 15,
+    kind: 'text',
+    value: (row) => depthText(row.penetration.where),
+  },
+  {
+    title: 'Out of reach',
+    group: 'Where',
+    width: 13,
+    kind: 'text',
+    value: (row) => outOfReachText(row.penetration.where),
   },
 ];
 

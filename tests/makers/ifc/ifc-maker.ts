@@ -403,6 +403,15 @@ export class IfcMaker {
     return this.rooted('IFCPROPERTYSET', `${this.text(set)},$,(${properties.join(',')})`).ref;
   }
 
+  /** Groups spaces (or zones) into a zone. */
+  zone(name: string, members: readonly Made[]): Made {
+    const attributes = `${this.text(name)},$,$${this.schema === 'IFC2X3' ? '' : ',$'}`;
+    const zone = this.rooted('IFCZONE', attributes);
+    const refs = members.map(({ ref }) => ref).join(',');
+    this.rooted('IFCRELASSIGNSTOGROUP', `$,$,(${refs}),$,${zone.ref}`);
+    return zone;
+  }
+
   system(name: string, members: readonly Made[]): void {
     const system = this.rooted('IFCSYSTEM', `${this.text(name)},$,$`);
     const refs = members.map(({ ref }) => ref).join(',');

@@ -87,3 +87,37 @@ describe('duties', () => {
     ]);
   });
 });
+
+describe('an assembly of several layers', () => {
+  const layers = (...ratings: (string | null)[]) =>
+    makePenetration({
+      hosts: ratings.map((fireRating, n) => makeHost({ name: `leaf ${n + 1}`, fireRating })),
+    });
+  const fire = (hole: Penetration) =>
+    dutiesOf(hole, Settings.parse({})).find(({ kind }) => kind === 'fire');
+
+  test('asks for the best of its ratings and names the weaker layers', () => {
+    const duty = fire(layers('EI 60', 'EI 120', null));
+    expect(duty?.rating).toBe('EI 120');
+    expect(duty?.reason).toBe(
+      'host leaf 2 is rated EI 120; weaker layers: leaf 1 EI 60, leaf 3 not rated',
+    );
+  });
+  test('says nothing of weaker layers where all are alike', () => {
+    expect(fire(layers('EI 60', 'EI 60'))?.reason).toBe('host leaf 1 is rated EI 60');
+  });
+  test('hours and minutes are compared by their length', () => {
+    expect(fire(layers('90', '2 h'))?.rating).toBe('2 h');
+  });
+});
+
+describe('zones', () => {
+  const inZones = makePenetration({
+    where: { ...outside.where, zones: { near: ['Plant'], far: ['Compartment 2'] } },
+  });
+  test('that the model tells need no entry in the project file', () => {
+    const rule = { when: { zone: 'compartment*' }, duty: 'smoke' };
+    expect(kinds({ duties: [rule] }, inZones)).toContain('smoke');
+    expect(kinds({ duties: [{ ...rule, when: { zone: 'Office' } }] }, inZones)).toEqual([]);
+  });
+});

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { brief, findIn, outcomeOf } from '../../../makers/ifc/find-in.ts';
+import { brief, findIn, findInBytes, outcomeOf } from '../../../makers/ifc/find-in.ts';
 import { IfcMaker, MAKER_SCHEMAS } from '../../../makers/ifc/ifc-maker.ts';
 
 describe.each(MAKER_SCHEMAS)('a wall with services, %s', (schema) => {
@@ -73,5 +73,53 @@ describe.each(MAKER_SCHEMAS)('a wall with services, %s', (schema) => {
     expect([ends, within, touches, clear, above].map(({ guid }) => outcomeOf(found, guid))).toEqual(
       ['endsInside', 'within', 'touches', 'clear', 'clear'],
     );
+  });
+});
+
+describe.each(MAKER_SCHEMAS)('beside the hosts, %s', (schema) => {
+  const proxyWithHole = () => {
+    const m = new IfcMaker({ schema });
+    const wall = m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000 });
+    const made = { at: [2000, 0, 1500], axis: [0, 1, 0], outline: { circle: 150 } } as const;
+    const opening = m.opening(wall, { ...made, depth: 300 });
+    m.segment('pipe', {
+      from: [2000, -500, 1500],
+      to: [2000, 500, 1500],
+      outline: { circle: 110 },
+    });
+    const text = m
+      .toText()
+      .replace(/=IFCWALL(?:STANDARDCASE)?\((.*)\);/, (_, attributes: string) => {
+        const eight = attributes.split(',').slice(0, 8).join(',');
+        return `=IFCBUILDINGELEMENTPROXY(${eight},$);`;
+      });
+    return { bytes: new TextEncoder().encode(text), opening };
+  };
+
+  test('an opening in an element of another class is told, with the setting that takes it in', async () => {
+    const { bytes, opening } = proxyWithHole();
+    const found = await findInBytes(bytes);
+    expect(found.findings.penetrations).toEqual([]);
+    expect(outcomeOf(found, opening.guid)).toBe('excluded');
+    const [query] = found.queries.filter(({ code }) => code === 'opening-without-host');
+    expect(query?.settles).toContain('hosts.classes: [IfcBuildingElementProxy]');
+    const taken = await findInBytes(bytes, { hosts: { classes: ['IfcBuildingElementProxy'] } });
+    expect(taken.findings.penetrations).toHaveLength(1);
+    expect(taken.queries.map(({ code }) => code)).not.toContain('opening-without-host');
+  });
+
+  test('the zones of the spaces on both sides', async () => {
+    const m = new IfcMaker({ schema });
+    const ground = m.storey('Ground', 0);
+    m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000, storey: ground });
+    const south = m.space('South', [0, -2100, 0], [4000, 2000, 3000], ground);
+    const north = m.space('North', [0, 100, 0], [4000, 2000, 3000], ground);
+    const inner = m.zone('Compartment 1', [south]);
+    m.zone('Level 0', [inner, north]);
+    m.segment('pipe', { from: [2000, -500, 1500], to: [2000, 500, 1500], outline: { circle: 50 } });
+    const [penetration] = (await findIn(m)).findings.penetrations;
+    const { near, far } = penetration?.where.zones ?? { near: [], far: [] };
+    const byName = [near, far].sort((a, b) => a.length - b.length);
+    expect(byName).toEqual([['Level 0'], ['Compartment 1', 'Level 0']]);
   });
 });

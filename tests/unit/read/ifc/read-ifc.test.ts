@@ -247,3 +247,45 @@ describe.each(MAKER_SCHEMAS)('what is odd in a model becomes a query, %s', (sche
     ]);
   });
 });
+
+describe.each(MAKER_SCHEMAS)('what properties say of sizes, %s', (schema) => {
+  const conflicts = async (
+    values: Record<string, number>,
+    outline: Parameters<IfcMaker['segment']>[1]['outline'] = { circle: 110 },
+  ) => {
+    const m = new IfcMaker({ schema });
+    const kind = 'circle' in outline ? 'pipe' : 'duct';
+    const made = m.segment(kind, { from: [0, 0, 0], to: [0, 1000, 0], outline });
+    m.properties([made], 'Pset_PipeSegmentOccurrence', values);
+    const { queries } = await read(m.toText());
+    return queries.filter(({ code }) => code === 'size-conflict').length;
+  };
+
+  test('an outside other than the body’s is asked about', async () => {
+    expect(await conflicts({ OuterDiameter: 110 })).toBe(0);
+    expect(await conflicts({ OuterDiameter: 111 })).toBe(0);
+    expect(await conflicts({ OuterDiameter: 160 })).toBe(1);
+  });
+  // Outsides of EN 10255 and of plastics named after theirs, from memory.
+  test.each([
+    [17.2, 10],
+    [21.3, 15],
+    [60.3, 50],
+    [114.3, 100],
+    [110, 100],
+    [110, 110],
+    [186, 150],
+  ])('a body of %f mm may be nominal %f', async (circle, NominalDiameter) => {
+    expect(await conflicts({ NominalDiameter }, { circle })).toBe(0);
+  });
+  test('a nominal size far from the body is asked about', async () => {
+    expect(await conflicts({ NominalDiameter: 150 })).toBe(1);
+    expect(await conflicts({ NominalDiameter: 50 })).toBe(1);
+  });
+  test('ducts, whichever side is called the width', async () => {
+    const outline = { rectangle: [600, 300] } as const;
+    expect(await conflicts({ NominalWidth: 600, NominalHeight: 300 }, outline)).toBe(0);
+    expect(await conflicts({ NominalWidth: 300, NominalHeight: 600 }, outline)).toBe(0);
+    expect(await conflicts({ NominalWidth: 900, NominalHeight: 300 }, outline)).toBe(1);
+  });
+});
