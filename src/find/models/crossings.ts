@@ -12,6 +12,7 @@ import {
   scale3,
   sub3,
   unit3,
+  type Vec2,
   type Vec3,
 } from '../../geometry/vec.ts';
 import type { Service } from '../../model/building.ts';
@@ -39,7 +40,14 @@ export interface HostCrossing {
 }
 
 /** What became of a run in a host where it does not go through. */
-export type ContactKind = 'endsInside' | 'within' | 'byEdge' | 'sameSide' | 'touches';
+export type ContactKind =
+  | 'endsInside'
+  | 'within'
+  | 'byEdge'
+  | 'sameSide'
+  /** Part of its body goes through, its centre line passes beside the host. */
+  | 'partly'
+  | 'touches';
 
 export interface Contact {
   readonly host: number;
@@ -89,7 +97,11 @@ export function meetHosts(hosts: readonly HostBody[], runs: Runs, shaftFromMm: n
         }
       }
       contact ??= touchPoint(host, path);
-      if (contact !== null) contacts.push({ host: n, service, kind: 'touches', pointMm: contact });
+      if (contact === null) continue;
+      const kind = path.pieces.some((piece) => passesPartly(host, path.service, piece))
+        ? 'partly'
+        : 'touches';
+      contacts.push({ host: n, service, kind, pointMm: contact });
     }
     if (parts.length > 0) settle(n, parts, runs, crossings, contacts);
   });
@@ -167,6 +179,40 @@ function touchPoint(host: HostBody, path: ServicePath): Vec3 | null {
     if (barTouchesBody(host.body, bar, ON_FACE_MM)) return lerp3(piece.from, piece.to, 0.5);
   }
   return null;
+}
+
+/** How far a body must reach into a host to be cut into it rather than to lie against it, mm. Our choice. */
+const CUT_IN_MM = 10;
+const ROUND_POINTS = 8;
+
+/** Whether a line beside the centre line, within the body, goes through the host between its faces. */
+function passesPartly(host: HostBody, service: Service, piece: AxisPiece): boolean {
+  const bar = barOf(service, piece);
+  return outlineInside(bar, CUT_IN_MM).some(([x, y]) => {
+    const from = add3(piece.from, add3(scale3(bar.right, x), scale3(bar.up, y)));
+    return hostStretches(host, from, piece.direction).some(({ enter, leave }) => {
+      if (enter.at < -ON_FACE_MM || leave.at > piece.lengthMm + ON_FACE_MM) return false;
+      if (dot3(enter.normal, leave.normal) > -0.3) return false;
+      return [enter, leave].every(({ at, normal }) =>
+        isSeparatingFace(host, add3(from, scale3(piece.direction, at)), normal),
+      );
+    });
+  });
+}
+
+/** Points of a bar's outline, drawn in by so much; none where nothing is left of it. */
+function outlineInside({ section }: Bar, byMm: number): readonly Vec2[] {
+  if (section.type === 'circle') {
+    const radius = section.diameterMm / 2 - byMm;
+    if (radius <= 0) return [];
+    return Array.from({ length: ROUND_POINTS }, (_, n): Vec2 => {
+      const turn = (2 * Math.PI * n) / ROUND_POINTS;
+      return [radius * Math.cos(turn), radius * Math.sin(turn)];
+    });
+  }
+  const [x, y] = [section.widthMm / 2 - byMm, section.heightMm / 2 - byMm];
+  if (x <= 0 || y <= 0) return [];
+  return [-x, 0, x].flatMap((u) => [-y, 0, y].map((v): Vec2 => [u, v]));
 }
 
 /** The outside of one piece; a service of unknown size counts as a line. */

@@ -98,6 +98,7 @@ const CONTACT_CODES = {
   endsInside: 'service-ends-inside',
   within: 'service-within-host',
   byEdge: 'service-leaves-by-edge',
+  partly: 'service-leaves-by-edge',
   sameSide: 'service-leaves-by-edge',
 } as const;
 
@@ -122,6 +123,7 @@ function contactQueries(
       endsInside: 'ends inside',
       within: 'lies within',
       byEdge: 'enters or leaves by an edge of',
+      partly: 'goes through with a part of its body only, its centre line beside,',
       sameSide: 'leaves by the side it came in by,',
     }[contact.kind];
     return [

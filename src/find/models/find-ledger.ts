@@ -14,6 +14,7 @@ const OUTCOME_OF_CONTACT: Readonly<Record<ContactKind, ServiceOutcome>> = {
   endsInside: 'endsInside',
   within: 'within',
   byEdge: 'touches',
+  partly: 'touches',
   sameSide: 'touches',
   touches: 'touches',
 };
@@ -22,12 +23,20 @@ const REASON_OF_CONTACT: Readonly<Record<ContactKind, string>> = {
   endsInside: 'It ends inside',
   within: 'It lies within',
   byEdge: 'It leaves by an edge of',
+  partly: 'Only a part of its body goes through',
   sameSide: 'It leaves by the side it came in by,',
   touches: 'It only touches',
 };
 
 /** The strongest first. */
-const ORDER: readonly ContactKind[] = ['endsInside', 'within', 'byEdge', 'sameSide', 'touches'];
+const ORDER: readonly ContactKind[] = [
+  'endsInside',
+  'within',
+  'byEdge',
+  'sameSide',
+  'partly',
+  'touches',
+];
 
 export interface LedgerParts {
   readonly scene: Scene;
