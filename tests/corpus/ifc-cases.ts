@@ -248,7 +248,7 @@ export const IFC_EDITS: readonly TextCase[] = [
     'too few attributes',
     WALL,
     "#39=IFCWALL('0000000000000000000006',#5,$);",
-    '1 hosts, 1 services, 1 openings (clear noHost), 0 found; opening-without-host, placement-missing',
+    '1 hosts, 1 services, 1 openings (clear noHost), 0 found; dangling-reference, opening-without-host, placement-missing',
   ],
   [
     'too many attributes',
@@ -347,6 +347,25 @@ export const IFC_EDITS: readonly TextCase[] = [
     'IFCCARTESIANPOINT((1000.,-500.,1500.))',
     'IFCCARTESIANPOINT((1000.,-500.,1500.,))',
     '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  // Attributes left out at the end; web-ifc never ends on some.
+  [
+    'a representation without its type',
+    "#63=IFCSHAPEREPRESENTATION(#11,'Body','SweptSolid',(#62));",
+    "#63=IFCSHAPEREPRESENTATION(#11,'Body',(#62));",
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'an extrusion without its depth',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61);',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'a wall without its predefined type, as in an older schema',
+    '#38,#33,$,.STANDARD.);',
+    '#38,#33,$);',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; no query',
   ],
   // Units.
   [

@@ -56,7 +56,7 @@ function recordFaults(
     [dangling.length, `references point to records that aren't there (${shown.join(', ')})`],
     [duplicateIds.length, 'record numbers are used twice (the first counts)'],
     [strays, 'statements are no records'],
-    [unsoundIds.length, `records are empty or broken (${some(unsoundIds)})`],
+    [unsoundIds.length, `records are empty, broken or short of attributes (${some(unsoundIds)})`],
     [broken.length, `units lead to no value (${some(broken)})`],
     [
       endless.length,

@@ -1,7 +1,8 @@
 import { SealbookError } from '../../basics/errors.ts';
 import { asciiText, scanStep, skipBlank } from '../../formats/ifc/step-scan.ts';
+import { ifcClass, ifcSchemaOf } from '../../formats/ifc/step-schema.ts';
 import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
-import { isSoundRecord } from './sound-record.ts';
+import { countAttributes, UNSOUND } from './sound-record.ts';
 
 /**
  * The records of a model, found in one pass over its bytes and parsed each time they are asked for.
@@ -16,7 +17,10 @@ export interface ModelRecords {
   readonly recordCount: number;
   /** Numbers used more than once; the first record counts. */
   readonly duplicateIds: readonly number[];
-  /** Records that are empty, unbalanced or hold numbers of no model; web-ifc may never end on one. */
+  /**
+   * Records that are empty, unbalanced, short of attributes or hold numbers of no model; web-ifc may
+   * never end on one.
+   */
   readonly unsoundIds: readonly number[];
   /** Stretches between records that are neither blank nor comment, nor a first record of its number. */
   readonly junk: readonly (readonly [number, number])[];
@@ -58,6 +62,7 @@ export function findRecords(
   const parameters: number[] = [];
   const ends: number[] = [];
   const typeNumbers: number[] = [];
+  const counts: number[] = [];
   const typeNames: string[] = [];
   const duplicateIds: number[] = [];
   const unsoundIds: number[] = [];
@@ -76,7 +81,9 @@ export function findRecords(
     parameters.push(paramsStart);
     ends.push(end);
     typeNumbers.push(type);
-    if (!isSoundRecord(bytes, paramsStart, end)) unsoundIds.push(id);
+    const count = countAttributes(bytes, paramsStart, end);
+    if (count === UNSOUND) unsoundIds.push(id);
+    counts.push(count);
     const same = byType[type];
     if (same === undefined) byType[type] = [id];
     else same.push(id);
@@ -84,6 +91,11 @@ export function findRecords(
   if (layout.lastEndsec === null) throw cutShort();
   const typeAt = (n: number | undefined): string =>
     n === undefined ? '' : (typeNames[typeNumbers[n] ?? -1] ?? '');
+  const least = leastAttributes(layout.schema, typeNames);
+  for (const [id, n] of place) {
+    const count = counts[n] ?? UNSOUND;
+    if (count !== UNSOUND && count < (least[typeNumbers[n] ?? -1] ?? 0)) unsoundIds.push(id);
+  }
   const recent: { id: number; values: readonly StepValue[] }[] = [];
   const typeByName = new Map(typeNames.map((name, n) => [name, n]));
   return {
@@ -122,6 +134,29 @@ export function findRecords(
     },
   };
 }
+
+/**
+ * The fewest attributes that records of each type may have. Of elements and relations only those that
+ * every schema gives them: programs write the elements of one schema into files of another.
+ */
+function leastAttributes(
+  schemaName: string | null,
+  typeNames: readonly string[],
+): readonly number[] {
+  const schema = ifcSchemaOf(schemaName);
+  if (schema === null) return [];
+  return typeNames.map((type) => {
+    const known = ifcClass(schema, type);
+    if (known === null) return 0;
+    const isRooted = known.ancestors.includes('IFCROOT');
+    return isRooted
+      ? Math.min(known.attributes.length, PLACED_ATTRIBUTES)
+      : known.attributes.length;
+  });
+}
+
+/** A product's, up to its placement and shape. */
+const PLACED_ATTRIBUTES = 7;
 
 function checkBeginning(bytes: Uint8Array): void {
   let at = bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf ? 3 : 0;

@@ -16,17 +16,20 @@ const SMALL = 0x20;
 const LETTER_E = 0x65;
 /** Lengths beyond 10^12 of any unit are no building. */
 const LARGEST_EXPONENT = 12;
-const UNSOUND = -1;
+/** Where no token ends, and what a record that can't be handed on has of attributes. */
+export const UNSOUND = -1;
 
 /**
- * Whether the attributes of a record can be handed to a geometry engine: brackets close where the
- * record ends, there is an attribute, every comma stands between two values, every token is one of the
- * format, numbers are of a size that a model can have. Engines have been seen never to end on others: `#-1`, `#1E12`, `..`, `=`, `,,`.
+ * How many attributes a record has, or `UNSOUND` where they can't be handed to a geometry engine:
+ * brackets close where the record ends, there is an attribute, every comma stands between two values,
+ * every token is one of the format, numbers are of a size that a model can have. Engines have been
+ * seen never to end on others: `#-1`, `#1E12`, `..`, `=`, `,,`.
  * @param from the opening bracket
  * @param end the byte after the semicolon
  * @source ISO 10303-21:2016, clause 6.4 (tokens).
  */
-export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boolean {
+export function countAttributes(bytes: Uint8Array, from: number, end: number): number {
+  let count = 1;
   let depth = 0;
   let hasContent = false;
   // What a comma must follow: a value, or a list that has closed.
@@ -38,7 +41,8 @@ export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boo
     if (byte <= 0x20) at += 1;
     else if (byte === SLASH && bytes[at + 1] === STAR) at = commentEnd(bytes, at);
     else if (byte === COMMA) {
-      if (!hasValue) return false;
+      if (!hasValue) return UNSOUND;
+      if (depth === 1) count += 1;
       hasValue = false;
       isAfterComma = true;
       at += 1;
@@ -48,21 +52,21 @@ export function isSoundRecord(bytes: Uint8Array, from: number, end: number): boo
       isAfterComma = false;
       at += 1;
     } else if (byte === CLOSE) {
-      if (isAfterComma) return false;
+      if (isAfterComma) return UNSOUND;
       depth -= 1;
       hasValue = true;
       at += 1;
-      if (depth === 0) return hasContent && skipBlank(bytes, at) === end - 1;
+      if (depth === 0) return hasContent && skipBlank(bytes, at) === end - 1 ? count : UNSOUND;
     } else {
       const isTyped = isLetter(byte);
       at = isTyped ? typedStart(bytes, at, end) : tokenEnd(bytes, at, end);
-      if (at === UNSOUND || !(isTyped || endsToken(bytes[at]))) return false;
+      if (at === UNSOUND || !(isTyped || endsToken(bytes[at]))) return UNSOUND;
       hasValue ||= !isTyped;
       hasContent ||= !isTyped;
       isAfterComma = false;
     }
   }
-  return false;
+  return UNSOUND;
 }
 
 /** The byte after a token, or `UNSOUND` for what is none. */
