@@ -58,6 +58,18 @@ export const IFC_EDITS: readonly TextCase[] = [
     'REFUSED input-unreadable: The file is cut short: its data section does not end.',
   ],
   [
+    'records before the data section',
+    'DATA;\n#1=',
+    '#6=IFCSIUNIT(*,.LENGTHUNIT.,.KILO.,.METRE.);\nDATA;\n#1=',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'most records before the data section',
+    /DATA;\n([\s\S]*)(#71=)/,
+    '#8=IFCUNITASSIGNMENT((#6,#7));IFCRELASSOCIATESMATERIAL#6= IFCSIUNIT(*,.LENGTHUNIT.,.MILLI.,.METRE.);\nDATA;\n#71=',
+    '0 hosts, 0 services, 0 openings, 0 found; dangling-reference, units-missing',
+  ],
+  [
     'no schema',
     "FILE_SCHEMA(('IFC4'));\n",
     '',

@@ -18,6 +18,8 @@ export interface StepLayout {
   readonly lineEnd: '\r\n' | '\n';
   readonly records: number;
   readonly highestId: number;
+  /** Start and end of statements that stand where no such statement may: records outside data sections. */
+  readonly strays: readonly (readonly [number, number])[];
 }
 
 /** Told of each record: id, hash and place of its name, offset of the bracket, and after the `;`. */
@@ -62,6 +64,7 @@ export function scanStep(
   let dataSections = 0;
   let isComplete = false;
   let inData = false;
+  const strays: (readonly [number, number])[] = [];
   let records = 0;
   let highestId = 0;
   let at = 0;
@@ -94,6 +97,7 @@ export function scanStep(
       const end = statementEnd(bytes, paramsStart);
       if (end === -1) break;
       at = end;
+      if (!inData) strays.push([start, end]);
       if (!inData || !isRecord || bytes[paramsStart] !== OPEN) continue;
       records += 1;
       if (id > highestId) highestId = id;
@@ -115,7 +119,7 @@ export function scanStep(
     } else if (word.startsWith('END-ISO-10303-21')) {
       isComplete = true;
       break;
-    }
+    } else if (!inData && !KEYWORD.test(word)) strays.push([start, end]);
   }
   return {
     schema: schema?.trim().toUpperCase() ?? null,
@@ -125,8 +129,12 @@ export function scanStep(
     lineEnd: firstLineEnd(bytes),
     records,
     highestId,
+    strays,
   };
 }
+
+/** How statements outside data sections begin: those of the header, and names of other sections. */
+const KEYWORD = /^(ISO-10303-21|HEADER|FILE_|SCHEMA_|SECTION_|ANCHOR|REFERENCE|SIGNATURE|<)/;
 
 /** FNV-1a, 32 bit, over bytes without the bit that tells small letters from capitals. */
 const HASH_START = 0x811c9dc5;

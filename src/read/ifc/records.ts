@@ -22,7 +22,10 @@ export interface ModelRecords {
    * never end on one.
    */
   readonly unsoundIds: readonly number[];
-  /** Stretches between records that are neither blank nor comment, nor a first record of its number. */
+  /**
+   * Stretches between records that are neither blank nor comment, nor a first record of its number, and
+   * what looks like records outside the data sections.
+   */
   readonly junk: readonly (readonly [number, number])[];
   has(id: number): boolean;
   /** Type in capitals; empty for an unknown number. */
@@ -103,7 +106,7 @@ export function findRecords(
     recordCount: layout.records,
     duplicateIds,
     unsoundIds,
-    junk: junkBetween(bytes, nameStarts, ends),
+    junk: [...junkBetween(bytes, nameStarts, ends), ...layout.strays],
     has: (id) => place.has(id),
     typeOf: (id) => typeAt(place.get(id)),
     attributes(id) {
