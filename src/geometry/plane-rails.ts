@@ -120,8 +120,10 @@ function mergeSame(active: readonly RailPiece[]): Active[] {
   for (const piece of sorted) {
     const last = merged[merged.length - 1];
     if (last !== undefined && piece.v - last.v <= SAME_LINE) {
+      // An outline tells where the face lies; a line beside it was drawn by eye.
+      const isSurer = tells(piece) > tells(last);
       merged[merged.length - 1] = {
-        ...last,
+        ...(isSurer ? { v: piece.v, source: piece.source } : { v: last.v, source: last.source }),
         above: surer(last.above, piece.above),
         below: surer(last.below, piece.below),
       };
@@ -129,6 +131,10 @@ function mergeSame(active: readonly RailPiece[]): Active[] {
   }
   return merged;
 }
+
+/** Of how many of its sides a line tells something. */
+const tells = ({ above, below }: Pick<Active, 'above' | 'below'>): number =>
+  Number(above !== 'unknown') + Number(below !== 'unknown');
 
 /**
  * Two lines on one another: filled where either says so. That one of them is the end of a wall says

@@ -141,6 +141,8 @@ function holds(outer: PointItem, inner: PointItem, outerAt: number, innerAt: num
 
 /** Members of an array lie no farther apart than this many times their size. */
 const ARRAY_PITCH = 4;
+/** Where a label says how many there are, they may lie so much farther apart. Our choice. */
+const WIDE_PITCH = 12;
 const SAME_SIZE_RATIO = 0.03;
 
 /**
@@ -157,7 +159,7 @@ function shareArrayLabels(
 } {
   const shared: (readonly Label[])[] = points.map((_, i) => labels[i] ?? []);
   const places: (ArrayPlace | null)[] = points.map(() => null);
-  for (const members of arraysOf(points, parents)) {
+  for (const members of namedArrays(points, parents, labels)) {
     const ordered = rowByRow(members, points);
     ordered.forEach(({ at, row, column }, k) => {
       places[at] = { row, column, number: k + 1, total: ordered.length };
@@ -172,6 +174,26 @@ function shareArrayLabels(
     });
   }
   return { labels: shared, places };
+}
+
+/** Arrays of close members, and wider ones where a label names just as many as there are. */
+function namedArrays(
+  points: readonly PointItem[],
+  parents: readonly (number | null)[],
+  labels: readonly (readonly Label[])[],
+): readonly (readonly number[])[] {
+  const close = arraysOf(points, parents, ARRAY_PITCH);
+  const taken = new Set(close.flat());
+  const isPlural = ({ reading }: Label) =>
+    (reading.count ?? 0) > 1 || reading.references.length > 1;
+  const hasPlural = labels.some((each, at) => !taken.has(at) && each.some(isPlural));
+  const wide = hasPlural ? arraysOf(points, parents, WIDE_PITCH) : [];
+  const named = wide.filter(
+    (members) =>
+      members.every((at) => !taken.has(at)) &&
+      members.some((at) => (labels[at] ?? []).some((label) => isForAll(label, members.length))),
+  );
+  return [...close, ...named];
 }
 
 const isForAll = ({ reading }: Label, total: number): boolean =>
@@ -193,7 +215,11 @@ function oneOf(label: Label, place: number, total: number): Label {
   };
 }
 
-function arraysOf(points: readonly PointItem[], parents: readonly (number | null)[]): number[][] {
+function arraysOf(
+  points: readonly PointItem[],
+  parents: readonly (number | null)[],
+  pitch: number,
+): number[][] {
   const round = points.flatMap((point, i) => (point.shape === null ? [] : [i]));
   if (round.length < 2) return [];
   const index = new Flatbush(round.length);
@@ -209,7 +235,7 @@ function arraysOf(points: readonly PointItem[], parents: readonly (number | null
     for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) {
       const point = points[at];
       if (point === undefined) continue;
-      const reach = (ARRAY_PITCH - 1) * sizeOf(point);
+      const reach = (pitch - 1) * sizeOf(point);
       const [x0, y0, x1, y1] = point.box;
       for (const found of index.search(x0 - reach, y0 - reach, x1 + reach, y1 + reach)) {
         const other = round[found];

@@ -13,6 +13,8 @@ export interface LabelTarget {
   /** Its widths where it is drawn to size; none for a single line or a symbol. */
   readonly drawnMm: readonly number[];
   readonly isOpening: boolean;
+  /** A kind of service that is always round: a size of two sides does not speak of it. */
+  readonly isRound?: boolean;
 }
 
 /** A target that something names, how far it is, and how well it fits: less is better. */
@@ -142,12 +144,15 @@ const SAME_SIZE_BONUS = 8;
 const OTHER_SIZE_PENALTY = 3;
 /** "Sleeve" and "opening" speak of what is drawn as one. */
 const OPENING_WORD_PENALTY = 3;
+/** Two sides on a conduit or a pipe: whatever else is near is meant. */
+const ROUND_PENALTY = 8;
 const SAME_SIZE_RATIO = 0.03;
 
 /** In text heights: how much worse (or, negative, better) a label fits what is drawn. */
-function fitPenalty(reading: LabelReading, { drawnMm, isOpening }: LabelTarget): number {
+function fitPenalty(reading: LabelReading, { drawnMm, isOpening, isRound }: LabelTarget): number {
   const words = reading.isOpening && !isOpening ? OPENING_WORD_PENALTY : 0;
   const section = reading.sizes[0]?.section;
+  if (isRound === true && section?.type === 'rectangle') return words + ROUND_PENALTY;
   if (section === undefined || drawnMm.length === 0) return words;
   const size = section.type === 'circle' ? section.diameterMm : section.widthMm;
   const isSame = drawnMm.some((drawn) => Math.abs(size - drawn) <= SAME_SIZE_RATIO * drawn);

@@ -66,15 +66,9 @@ function draftOpening(
         : radial(centre, band.centre);
   const drawn = drawnShape(item);
   const size = chooseSize(labels, centre, 'duct', null);
-  const spansMm =
-    box === null
-      ? 0
-      : Math.abs(axis[0]) * (box[2] - box[0]) + Math.abs(axis[1]) * (box[3] - box[1]);
+  const spansMm = extentAlong(item, axis);
   const shape: Shape | null = size.section ?? (drawn?.type === 'circle' ? drawn : null);
-  const acrossMm =
-    box === null
-      ? 0
-      : Math.abs(axis[1]) * (box[2] - box[0]) + Math.abs(axis[0]) * (box[3] - box[1]);
+  const acrossMm = extentAlong(item, [-axis[1], axis[0]]);
   const shapeWidth = shape === null ? 0 : shapeExtentMm(shape).widthMm;
   return {
     item,
@@ -93,6 +87,21 @@ function radial(point: Vec2, centre: Vec2): Vec2 {
   const [x, y] = [point[0] - centre[0], point[1] - centre[1]];
   const length = Math.hypot(x, y);
   return length > 0 ? [x / length, y / length] : [1, 0];
+}
+
+/** How far an item's lines reach in a direction, however they are turned. */
+function extentAlong(item: SheetItem, [dx, dy]: Vec2): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const { loops } of item.entities) {
+    for (const { pieces } of loops) {
+      for (const [x, y] of pathPoints(pieces)) {
+        low = Math.min(low, x * dx + y * dy);
+        high = Math.max(high, x * dx + y * dy);
+      }
+    }
+  }
+  return high > low ? high - low : 0;
 }
 
 function drawnShape(item: SheetItem): Shape | null {

@@ -3,7 +3,7 @@ import math
 
 from ezdxf.math import Vec3
 
-from truth_tools import case, gap, layer, line, outline, pen, text, wall
+from truth_tools import case, layer, line, outline, pen, text, wall
 from truth_walls import run
 
 
@@ -120,7 +120,6 @@ def tee_off_a_main(doc, m):
 
 
 @case()
-@gap
 def cast_in_circle_in_plan(doc, m):
     """Conduits that go up through the floor slab, drawn as circles in the slab's outline."""
     layer(doc, 'S-SLAB', 'E-CNDT', 'E-TEXT')

@@ -221,7 +221,6 @@ def stray_elevations(doc, m):
 
 
 @case()
-@gap
 def faces_drawn_twice(doc, m):
     """Every line of the wall twice, one of them a hair off, and an outline on top."""
     basics(doc)
@@ -310,7 +309,6 @@ def insulated_sandwich(doc, m):
 
 
 @case()
-@gap
 def opening_in_a_curved_wall(doc, m):
     """Round chamber wall with a sleeve drawn as a gap of its own layer, turned with the wall."""
     layer(doc, 'A-WALL', 'A-OPNG', 'E-CNDT', 'E-TEXT')
