@@ -379,6 +379,25 @@ export const IFC_EDITS: readonly TextCase[] = [
     '#38,#33,$);',
     '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; no query',
   ],
+  // A list, a reference or a value where another is meant.
+  [
+    'a value of a type where a list is meant',
+    "#63=IFCSHAPEREPRESENTATION(#11,'Body','SweptSolid',(#62));",
+    "#63=IFCSHAPEREPRESENTATION(#11,'Body','SweptSolid',__proto__(#62));",
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; dangling-reference, element-without-geometry, opening-without-service',
+  ],
+  [
+    'a list where a reference is meant',
+    '#62=IFCEXTRUDEDAREASOLID(#60,#57,#61,1000.);',
+    '#62=IFCEXTRUDEDAREASOLID((#60),#57,#61,1000.);',
+    '1 hosts, 1 services, 1 openings (noGeometry inPenetration), 1 found; element-without-geometry, opening-without-service',
+  ],
+  [
+    'a reference where a list is meant',
+    'IFCCARTESIANPOINT((1000.,-500.,1500.))',
+    'IFCCARTESIANPOINT(#61)',
+    '1 hosts, 1 services, 1 openings (endsInside inPenetration), 1 found; dangling-reference, opening-without-service, service-ends-inside',
+  ],
   // Units.
   [
     'no units',

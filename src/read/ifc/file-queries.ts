@@ -56,7 +56,10 @@ function recordFaults(
     [dangling.length, `references point to records that aren't there (${shown.join(', ')})`],
     [duplicateIds.length, 'record numbers are used twice (the first counts)'],
     [strays, 'statements are no records'],
-    [unsoundIds.length, `records are empty, broken or short of attributes (${some(unsoundIds)})`],
+    [
+      unsoundIds.length,
+      `records are empty, broken or not as their type asks (${some(unsoundIds)})`,
+    ],
     [broken.length, `units lead to no value (${some(broken)})`],
     [
       endless.length,

@@ -2,7 +2,7 @@ import { SealbookError } from '../../basics/errors.ts';
 import { asciiText, scanStep, skipBlank } from '../../formats/ifc/step-scan.ts';
 import { ifcClass, ifcSchemaOf } from '../../formats/ifc/step-schema.ts';
 import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
-import { countAttributes, UNSOUND } from './sound-record.ts';
+import { attributeCount, attributeKinds, KINDS_KEPT, recordForm, UNSOUND } from './sound-record.ts';
 
 /**
  * The records of a model, found in one pass over its bytes and parsed each time they are asked for.
@@ -65,7 +65,7 @@ export function findRecords(
   const parameters: number[] = [];
   const ends: number[] = [];
   const typeNumbers: number[] = [];
-  const counts: number[] = [];
+  const forms: number[] = [];
   const typeNames: string[] = [];
   const duplicateIds: number[] = [];
   const unsoundIds: number[] = [];
@@ -84,9 +84,9 @@ export function findRecords(
     parameters.push(paramsStart);
     ends.push(end);
     typeNumbers.push(type);
-    const count = countAttributes(bytes, paramsStart, end);
-    if (count === UNSOUND) unsoundIds.push(id);
-    counts.push(count);
+    const form = recordForm(bytes, paramsStart, end);
+    if (form === UNSOUND) unsoundIds.push(id);
+    forms.push(form);
     const same = byType[type];
     if (same === undefined) byType[type] = [id];
     else same.push(id);
@@ -94,10 +94,11 @@ export function findRecords(
   if (layout.lastEndsec === null) throw cutShort();
   const typeAt = (n: number | undefined): string =>
     n === undefined ? '' : (typeNames[typeNumbers[n] ?? -1] ?? '');
-  const least = leastAttributes(layout.schema, typeNames);
+  const rules = formRules(layout.schema, typeNames);
   for (const [id, n] of place) {
-    const count = counts[n] ?? UNSOUND;
-    if (count !== UNSOUND && count < (least[typeNumbers[n] ?? -1] ?? 0)) unsoundIds.push(id);
+    const form = forms[n] ?? UNSOUND;
+    const rule = rules[typeNumbers[n] ?? -1];
+    if (form !== UNSOUND && rule !== undefined && !fits(form, rule)) unsoundIds.push(id);
   }
   const recent: { id: number; values: readonly StepValue[] }[] = [];
   const typeByName = new Map(typeNames.map((name, n) => [name, n]));
@@ -138,25 +139,45 @@ export function findRecords(
   };
 }
 
+/** What the records of a type must be like. */
+interface FormRule {
+  readonly leastAttributes: number;
+  /** Attributes that hold lists: both bits of each are set. */
+  readonly lists: number;
+}
+
 /**
- * The fewest attributes that records of each type may have. Of elements and relations only those that
+ * Rules for each type of the file. Of elements and relations only those attributes are asked for that
  * every schema gives them: programs write the elements of one schema into files of another.
  */
-function leastAttributes(
+function formRules(
   schemaName: string | null,
   typeNames: readonly string[],
-): readonly number[] {
+): readonly (FormRule | undefined)[] {
   const schema = ifcSchemaOf(schemaName);
   if (schema === null) return [];
   return typeNames.map((type) => {
     const known = ifcClass(schema, type);
-    if (known === null) return 0;
-    const isRooted = known.ancestors.includes('IFCROOT');
-    return isRooted
-      ? Math.min(known.attributes.length, PLACED_ATTRIBUTES)
-      : known.attributes.length;
+    if (known === null) return undefined;
+    const { attributes, ancestors } = known;
+    const isRooted = ancestors.includes('IFCROOT');
+    const least = isRooted ? Math.min(attributes.length, PLACED_ATTRIBUTES) : attributes.length;
+    const lists = attributes
+      .slice(0, Math.min(least, KINDS_KEPT))
+      .reduce((bits, { holds }, at) => (holds === 'list' ? bits | (3 << (2 * at)) : bits), 0);
+    return { leastAttributes: least, lists };
   });
 }
+
+/** Whether a record has its attributes, and lists where they belong; that one is left out (`$`) is allowed. */
+function fits(form: number, { leastAttributes, lists }: FormRule): boolean {
+  if (attributeCount(form) < Math.min(leastAttributes, MOST_COUNTED)) return false;
+  // Of the two bits of an attribute a list has the lower one only, `$` none.
+  return (attributeKinds(form) & lists & HIGH_BITS) === 0;
+}
+
+const HIGH_BITS = 0xaaaaaaaa;
+const MOST_COUNTED = 63;
 
 /** A product's, up to its placement and shape. */
 const PLACED_ATTRIBUTES = 7;

@@ -19,8 +19,18 @@ const LARGEST_EXPONENT = 12;
 /** Where no token ends, and what a record that can't be handed on has of attributes. */
 export const UNSOUND = -1;
 
+/** What an attribute is written as; 0 for `$`. Two bits each, the first attribute lowest. */
+const WRITTEN = { list: 1, reference: 2, value: 3 } as const;
+/** Attributes whose kind is kept. */
+export const KINDS_KEPT = 16;
+const COUNTS = 64;
+
+/** A record's number of attributes, at most 63; its kinds of attributes, all 0 where one is derived (`*`). */
+export const attributeCount = (form: number): number => form % COUNTS;
+export const attributeKinds = (form: number): number => Math.floor(form / COUNTS) >>> 0;
+
 /**
- * How many attributes a record has, or `UNSOUND` where they can't be handed to a geometry engine:
+ * The form of a record, for `attributeCount` and `attributeKinds`, or `UNSOUND` where they can't be handed to a geometry engine:
  * brackets close where the record ends, there is an attribute, every comma stands between two values,
  * every token is one of the format, numbers are of a size that a model can have. Engines have been
  * seen never to end on others: `#-1`, `#1E12`, `..`, `=`, `,,`.
@@ -28,13 +38,20 @@ export const UNSOUND = -1;
  * @param end the byte after the semicolon
  * @source ISO 10303-21:2016, clause 6.4 (tokens).
  */
-export function countAttributes(bytes: Uint8Array, from: number, end: number): number {
+export function recordForm(bytes: Uint8Array, from: number, end: number): number {
   let count = 1;
   let depth = 0;
   let hasContent = false;
   // What a comma must follow: a value, or a list that has closed.
   let hasValue = false;
   let isAfterComma = false;
+  let kinds = 0;
+  let isDerived = false;
+  const note = (kind: number): void => {
+    const shift = 2 * (count - 1);
+    // A value of a named type begins with its name and goes on with a bracket.
+    if (depth === 1 && count <= KINDS_KEPT && ((kinds >>> shift) & 3) === 0) kinds |= kind << shift;
+  };
   let at = from;
   while (at < end) {
     const byte = bytes[at] ?? 0;
@@ -47,6 +64,7 @@ export function countAttributes(bytes: Uint8Array, from: number, end: number): n
       isAfterComma = true;
       at += 1;
     } else if (byte === OPEN) {
+      note(WRITTEN.list);
       depth += 1;
       hasValue = false;
       isAfterComma = false;
@@ -56,9 +74,14 @@ export function countAttributes(bytes: Uint8Array, from: number, end: number): n
       depth -= 1;
       hasValue = true;
       at += 1;
-      if (depth === 0) return hasContent && skipBlank(bytes, at) === end - 1 ? count : UNSOUND;
+      if (depth > 0) continue;
+      const isSound = hasContent && skipBlank(bytes, at) === end - 1;
+      if (!isSound) return UNSOUND;
+      return (isDerived ? 0 : kinds >>> 0) * COUNTS + Math.min(count, COUNTS - 1);
     } else {
       const isTyped = isLetter(byte);
+      if (byte === STAR) isDerived ||= depth === 1;
+      else if (byte !== DOLLAR) note(byte === HASH ? WRITTEN.reference : WRITTEN.value);
       at = isTyped ? typedStart(bytes, at, end) : tokenEnd(bytes, at, end);
       if (at === UNSOUND || !(isTyped || endsToken(bytes[at]))) return UNSOUND;
       hasValue ||= !isTyped;

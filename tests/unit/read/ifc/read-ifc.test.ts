@@ -192,7 +192,7 @@ describe.each(MAKER_SCHEMAS)('what is odd in a model becomes a query, %s', (sche
     const text = m.toText().replace(/IFCPOLYLOOP\(\([^;]*;/, 'IFCPOLYLOOP();');
     const { queries } = await read(text);
     expect(queries.find(({ code }) => code === 'dangling-reference')?.text).toContain(
-      'empty, broken or short of attributes',
+      'empty, broken or not as their type asks',
     );
   });
 
