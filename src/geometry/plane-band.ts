@@ -1,5 +1,6 @@
 import Flatbush from 'flatbush';
 import type { PlanePiece } from './plane-curve.ts';
+import { curveBands } from './plane-curve-band.ts';
 import { PointGrid } from './plane-grid.ts';
 import {
   type FilledGap,
@@ -44,6 +45,8 @@ export interface BandInput {
   /** What is known of its left and right, seen along it. */
   readonly left: Side;
   readonly right: Side;
+  /** Whether it is a chord of a curve rather than a line that was drawn. */
+  readonly isChord?: boolean;
 }
 
 export const bandThicknessMm = (band: Band): number => band.v1 - band.v0;
@@ -67,7 +70,8 @@ const SAME_POINT_MM = 2;
 /** All bands of a set of lines and arcs. */
 export function findBands(inputs: readonly BandInput[], limits: GapLimits): Band[] {
   const known = withCaps(inputs, limits);
-  return [...straightBands(known, limits), ...curvedBands(known, limits)];
+  const curves = curveBands(known, limits);
+  return [...straightBands(curves.rest, limits), ...curvedBands(known, limits), ...curves.bands];
 }
 
 interface Straight {

@@ -344,12 +344,13 @@ function inputsOf(
 /** Lines of an entity with what its outline tells of their two sides. */
 function inputsOfEntity(entity: DrawnEntity, source: number, thickestMm: number): BandInput[] {
   if (entity.widthMm > 0) return wideLine(entity, source);
+  const isChord = entity.type === 'SPLINE' || entity.type === 'ELLIPSE';
   const isMultiline = entity.type === 'MLINE' && entity.loops.length > 1;
   const filledSides = isMultiline ? null : filledSidesOf(entity, thickestMm);
   return entity.loops.flatMap((loop, i) => {
     const left: Side = filledSides?.[i] ?? 'unknown';
     const right: Side = left === 'unknown' ? 'unknown' : left === 'filled' ? 'empty' : 'filled';
-    return loop.pieces.map((piece) => ({ piece, source, left, right }));
+    return loop.pieces.map((piece) => ({ piece, source, left, right, isChord }));
   });
 }
 

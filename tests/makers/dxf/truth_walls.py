@@ -3,7 +3,7 @@ import math
 
 from ezdxf.math import Vec3
 
-from truth_tools import case, gap, layer, line, outline, pen, text, wall
+from truth_tools import case, layer, line, outline, pen, text, wall
 
 
 def run(m, a, b, label, at=None, on='E-CNDT', height=100, rotation=0.0):
@@ -125,19 +125,17 @@ def facets_instead_of_arcs(doc, m):
 
 
 @case('R2000')
-@gap
 def elliptic_wall(doc, m):
     """An inner and an outer ellipse with parallel axes; a run along each half axis."""
     basics(doc)
     m.add_ellipse((0, 0), major_axis=(6000, 0), ratio=4000 / 6000, dxfattribs={'layer': 'A-WALL'})
     m.add_ellipse((0, 0), major_axis=(6200, 0), ratio=4200 / 6200, dxfattribs={'layer': 'A-WALL'})
-    run(m, (0, 3000), (0, 5200), 'EL-1 75 dia', (60, 4700))
-    run(m, (5000, 0), (7400, 0), 'EL-2 75 dia', (6500, 60))
-    return [pen(0, 4100, 200, [75], ['EL-1']), pen(6100, 0, 200, [75], ['EL-2'])]
+    run(m, (0, 3000), (0, 5200), 'EW-1 75 dia', (60, 4700))
+    run(m, (5000, 0), (7400, 0), 'EW-2 75 dia', (6500, 60))
+    return [pen(0, 4100, 200, [75], ['EW-1']), pen(6100, 0, 200, [75], ['EW-2'])]
 
 
 @case('R2000')
-@gap
 def spline_wall(doc, m):
     """A wavy wall as two splines, one 250 above the other; the runs go through flat places."""
     basics(doc)
