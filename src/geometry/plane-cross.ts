@@ -1,5 +1,5 @@
 import Flatbush from 'flatbush';
-import { type Band, bandPoint, bandThicknessMm } from './plane-band.ts';
+import { type Band, bandPoint, bandThicknessMm } from './band.ts';
 import { distance2, dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
 
 /** Where a path lies inside one band, as distances along the path. */

@@ -1,6 +1,6 @@
 import Flatbush from 'flatbush';
 import { greatestOf } from '../basics/extremes.ts';
-import type { BandInput, StraightBand } from './plane-band.ts';
+import type { BandInput, StraightBand } from './band.ts';
 import type { GapLimits } from './plane-rails.ts';
 import { cross2, distance2, dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
 

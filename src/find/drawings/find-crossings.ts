@@ -1,6 +1,6 @@
 import { compareText } from '../../basics/order.ts';
 import { makeQuery, type Query } from '../../basics/query.ts';
-import { bandThicknessMm } from '../../geometry/plane-band.ts';
+import { bandThicknessMm } from '../../geometry/band.ts';
 import { insideStretches, type Passage, passages, pathAt } from '../../geometry/plane-cross.ts';
 import { sizeText } from '../../geometry/shape.ts';
 import type { Vec2 } from '../../geometry/vec.ts';

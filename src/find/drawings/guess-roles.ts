@@ -1,5 +1,6 @@
 import { compareText, groupBy } from '../../basics/order.ts';
-import { bandLengthMm, bandThicknessMm, findBands } from '../../geometry/plane-band.ts';
+import { bandLengthMm, bandThicknessMm } from '../../geometry/band.ts';
+import { findBands } from '../../geometry/plane-band.ts';
 import { BandIndex, planePath } from '../../geometry/plane-cross.ts';
 import {
   type PlanePiece,

@@ -1,11 +1,6 @@
 import { compareText } from '../../basics/order.ts';
-import {
-  type Band,
-  type BandInput,
-  bandPoint,
-  findBands,
-  type StraightBand,
-} from '../../geometry/plane-band.ts';
+import { type Band, type BandInput, bandPoint, type StraightBand } from '../../geometry/band.ts';
+import { findBands } from '../../geometry/plane-band.ts';
 import { BandIndex, bandCoordinates } from '../../geometry/plane-cross.ts';
 import {
   type PlanePiece,

@@ -1,4 +1,4 @@
-import { bandPoint, bandThicknessMm } from '../../geometry/plane-band.ts';
+import { bandPoint, bandThicknessMm } from '../../geometry/band.ts';
 import { bandCoordinates } from '../../geometry/plane-cross.ts';
 import { PointGrid } from '../../geometry/plane-grid.ts';
 import { distance2, type Vec2 } from '../../geometry/vec.ts';

@@ -1,5 +1,6 @@
 import { makeQuery, type Query } from '../../basics/query.ts';
-import { bandLengthMm, bandThicknessMm, findBands } from '../../geometry/plane-band.ts';
+import { bandLengthMm, bandThicknessMm } from '../../geometry/band.ts';
+import { findBands } from '../../geometry/plane-band.ts';
 import { BandIndex } from '../../geometry/plane-cross.ts';
 import { type PlanePiece, pieceLengthMm, pieceMiddle } from '../../geometry/plane-curve.ts';
 import { sizeText } from '../../geometry/shape.ts';

@@ -1,7 +1,7 @@
 import { doorSwings } from '../../../src/find/drawings/door-swings.ts';
 import { hostBands } from '../../../src/find/drawings/host-bands.ts';
 import { makeSheet } from '../../../src/find/drawings/sheet.ts';
-import { bandPoint } from '../../../src/geometry/plane-band.ts';
+import { bandPoint } from '../../../src/geometry/band.ts';
 import { pathPoints } from '../../../src/geometry/plane-curve.ts';
 import type { Vec2 } from '../../../src/geometry/vec.ts';
 import type { Drawing } from '../../../src/model/drawing.ts';

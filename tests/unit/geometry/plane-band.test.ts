@@ -5,8 +5,8 @@ import {
   type BandInput,
   bandLengthMm,
   bandThicknessMm,
-  findBands,
-} from '../../../src/geometry/plane-band.ts';
+} from '../../../src/geometry/band.ts';
+import { findBands } from '../../../src/geometry/plane-band.ts';
 import {
   BandIndex,
   insideStretches,
