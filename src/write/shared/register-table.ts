@@ -162,7 +162,7 @@ const PLACE: readonly RegisterColumn[] = [
   {
     title: 'Depth of lowest point',
     group: 'Where',
-    width: 15,
+    width: 22,
     kind: 'text',
     value: (row) => depthText(row.penetration.where),
   },
