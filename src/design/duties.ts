@@ -111,7 +111,7 @@ function ruledDuty(rule: DutyRule, penetration: Penetration): Duty {
     headM,
     ...(water === undefined ? {} : { headIs: 'from level' as const, waterLevelMm: water }),
     side,
-    rating: rule.rating ?? (rule.duty === 'fire' ? hostRating(penetration) : null),
+    rating: rule.rating ?? (rule.duty === 'fire' ? (ratedHost(penetration)?.rating ?? null) : null),
     reason: `rule of the project file${conditionText(rule.when)}`,
   };
 }
@@ -121,25 +121,25 @@ function conditionText(when: DutyRule['when']): string {
   return parts.length === 0 ? '' : ` (${parts.join(', ')})`;
 }
 
-/** The highest rating of the assembly's hosts: what separates is as good as its best layer. */
-function hostRating({ hosts }: Penetration): string | null {
-  const rated = hosts.flatMap(({ fireRating }) =>
-    fireRating !== null && hasText(fireRating) ? [fireRating] : [],
+/** The host rated highest, with its rating: what separates is as good as its best layer. */
+function ratedHost({ hosts }: Penetration): { name: string; rating: string } | null {
+  const rated = hosts.flatMap(({ name, fireRating }) =>
+    hasText(fireRating) ? [{ name, rating: fireRating }] : [],
   );
-  const minutes = (rating: string): number => parseFireRating(rating)?.minutes ?? 0;
-  return [...rated].sort((a, b) => minutes(b) - minutes(a))[0] ?? null;
+  const minutes = (host: { rating: string }) => parseFireRating(host.rating)?.minutes ?? 0;
+  return rated.sort((a, b) => minutes(b) - minutes(a))[0] ?? null;
 }
 
 /** "0", "none" and the like say that a host is not rated. */
-function hasText(rating: string | null): boolean {
+function hasText(rating: string | null): rating is string {
   return rating !== null && !/^\s*(?:|-|0|none|no|n\/a|nr|not rated|unrated)\s*$/i.test(rating);
 }
 
 function ratedDuties(penetration: Penetration): Duty[] {
-  const rating = hostRating(penetration);
-  if (rating === null) return [];
-  const host = penetration.hosts.find(({ fireRating }) => fireRating === rating);
-  const reason = `host ${host?.name ?? ''} is rated ${rating}`.replace('  ', ' ');
+  const host = ratedHost(penetration);
+  if (host === null) return [];
+  const { name, rating } = host;
+  const reason = `host ${name} is rated ${rating}`.replace('  ', ' ');
   return [
     {
       kind: 'fire',
@@ -156,8 +156,7 @@ function weakerText({ hosts }: Penetration, best: string): string {
   const weaker = hosts.filter(({ fireRating }) => fireRating !== best);
   if (weaker.length === 0) return '';
   const each = weaker.map(({ name, kind, fireRating }) => {
-    const isRated = fireRating !== null && hasText(fireRating);
-    return `${name.trim() === '' ? kind : name} ${isRated ? fireRating : 'not rated'}`;
+    return `${name.trim() === '' ? kind : name} ${hasText(fireRating) ? fireRating : 'not rated'}`;
   });
   return `; weaker layers: ${each.join(', ')}`;
 }

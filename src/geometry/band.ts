@@ -1,5 +1,5 @@
 import type { PlanePiece } from './plane-curve.ts';
-import type { Side } from './plane-rails.ts';
+import type { Side, Strip } from './plane-rails.ts';
 import type { Vec2 } from './vec.ts';
 
 /**
@@ -8,23 +8,13 @@ import type { Vec2 } from './vec.ts';
  */
 export type Band = StraightBand | CurvedBand;
 
-interface BandCommon {
-  readonly u0: number;
-  readonly u1: number;
-  readonly v0: number;
-  readonly v1: number;
-  /** Sources of the lines that make the two faces, v0 first. */
-  readonly low: readonly number[];
-  readonly high: readonly number[];
-}
-
-export interface StraightBand extends BandCommon {
+export interface StraightBand extends Strip {
   readonly type: 'straight';
   readonly origin: Vec2;
   readonly direction: Vec2;
 }
 
-export interface CurvedBand extends BandCommon {
+export interface CurvedBand extends Strip {
   readonly type: 'curved';
   readonly centre: Vec2;
 }

@@ -1,4 +1,4 @@
-import Flatbush from 'flatbush';
+import type Flatbush from 'flatbush';
 import type { Band, BandInput } from './band.ts';
 import { curveBands } from './plane-curve-band.ts';
 import { PointGrid } from './plane-grid.ts';
@@ -9,6 +9,7 @@ import {
   type RailPiece,
   type Side,
 } from './plane-rails.ts';
+import { indexSegments } from './segment-index.ts';
 import { dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
 
 /** Two lines count as parallel up to this angle: a tenth of a degree more than drawing noise. */
@@ -98,16 +99,7 @@ function straightBands(inputs: readonly BandInput[], limits: GapLimits): Band[] 
 /** Lines that run beside each other, near enough to be one wall, with their neighbours' neighbours. */
 function componentsOf(lines: readonly Straight[], limits: GapLimits): Straight[][] {
   if (lines.length === 0) return [];
-  const index = new Flatbush(lines.length);
-  for (const { from, to } of lines) {
-    index.add(
-      Math.min(from[0], to[0]),
-      Math.min(from[1], to[1]),
-      Math.max(from[0], to[0]),
-      Math.max(from[1], to[1]),
-    );
-  }
-  index.finish();
+  const index = indexSegments(lines);
   const parents = lines.map((_, i) => i);
   lines.forEach((line, i) => {
     for (const j of neighboursOf(line, i, lines, index, limits)) join(parents, i, j);

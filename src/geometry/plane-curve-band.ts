@@ -1,7 +1,8 @@
-import Flatbush from 'flatbush';
+import type Flatbush from 'flatbush';
 import { greatestOf } from '../basics/extremes.ts';
 import type { BandInput, StraightBand } from './band.ts';
 import type { GapLimits } from './plane-rails.ts';
+import { indexSegments, type Segment } from './segment-index.ts';
 import { cross2, distance2, dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
 
 /** Fewer chords are corners of an outline rather than a curve. */
@@ -12,9 +13,7 @@ const SMOOTH_COSINE = Math.cos((20 * Math.PI) / 180);
 const ALIKE_COSINE = Math.cos((10 * Math.PI) / 180);
 const SAME_DISTANCE_RATIO = 0.05;
 
-interface Chord {
-  readonly from: Vec2;
-  readonly to: Vec2;
+interface Chord extends Segment {
   readonly unit: Vec2;
   readonly length: number;
   /** Directions of the curve at the chord's two ends: between the chords that meet there. */
@@ -37,16 +36,7 @@ type Link = Omit<Chord, 'curve' | 'turnRad' | 'tangents'>;
 export function curveBands(inputs: readonly BandInput[], limits: GapLimits): CurveBands {
   const chords = smoothChords(inputs);
   if (chords.length === 0) return { bands: [], rest: inputs };
-  const index = new Flatbush(chords.length);
-  for (const { from, to } of chords) {
-    index.add(
-      Math.min(from[0], to[0]),
-      Math.min(from[1], to[1]),
-      Math.max(from[0], to[0]),
-      Math.max(from[1], to[1]),
-    );
-  }
-  index.finish();
+  const index = indexSegments(chords);
   const found = chords.flatMap((chord) =>
     ([1, -1] as const).flatMap((side) => bandBeside(chord, side, chords, index, limits)),
   );
@@ -196,7 +186,7 @@ function firstBeside(
 }
 
 /** How far along a ray it meets a chord; null where it does not. */
-function distanceAlong(point: Vec2, direction: Vec2, { from, to }: Chord): number | null {
+function distanceAlong(point: Vec2, direction: Vec2, { from, to }: Segment): number | null {
   const along = sub2(to, from);
   const turn = cross2(direction, along);
   if (Math.abs(turn) < 1e-12) return null;

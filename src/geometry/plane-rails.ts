@@ -18,8 +18,8 @@ export interface RailPiece {
   readonly source: number;
 }
 
-/** A filled gap between two rails over a stretch. */
-export interface FilledGap {
+/** What lies between two faces over a stretch, along u and across v. */
+export interface Strip {
   readonly u0: number;
   readonly u1: number;
   readonly v0: number;
@@ -27,6 +27,10 @@ export interface FilledGap {
   /** Sources of the pieces along v0 and along v1, in order along u, each once. */
   readonly low: readonly number[];
   readonly high: readonly number[];
+}
+
+/** A filled gap between two rails over a stretch. */
+export interface FilledGap extends Strip {
   /** Both faces say that the material lies between them. */
   readonly isSure: boolean;
 }

@@ -1,4 +1,5 @@
 import { SealbookError, withFile } from '../basics/errors.ts';
+import type { ReadLimits } from '../basics/limits.ts';
 import type { OnProgress } from '../basics/progress.ts';
 import { makeQuery, type Query, type WithQueries } from '../basics/query.ts';
 import { timeLimit } from '../basics/time-limit.ts';
@@ -83,16 +84,10 @@ export async function readInputs(
     const entry = settings.files[file.key];
     if (entry === undefined) continue;
     platform.onProgress?.({ step: `reading ${file.name}`, done: 0, total: 0 });
-    const end = platform.watchReading?.(file.name, settings.limits.fileSeconds);
-    try {
-      await readOne(file, entry, settings, platform, collected);
-    } catch (error) {
-      if (!(error instanceof SealbookError)) throw error;
-      if (!keepGoing) throw withFile(error, file.name);
-      collected.queries.push(fileNotRead({ key: file.key, name: file.name, error }));
-    } finally {
-      end?.();
-    }
+    const unread = await readWatched(file, { settings, keepGoing }, platform, (limits) =>
+      readOne(file, entry, settings, limits, platform, collected),
+    );
+    collected.queries.push(...unread);
   }
   const joined = collected.buildings.length > 0 ? joinBuildings(collected.buildings) : null;
   return {
@@ -111,6 +106,29 @@ export async function readInputs(
   };
 }
 
+/**
+ * Reads one file, watched over and within the limits that are handed to `read`. What can't be read is
+ * thrown or, with `keepGoing`, given back as a query.
+ */
+export async function readWatched(
+  { key, name }: InputFile,
+  { settings: { limits }, keepGoing }: { readonly settings: Settings; readonly keepGoing: boolean },
+  platform: Platform,
+  read: (limits: Required<ReadLimits>) => void | Promise<void>,
+): Promise<readonly Query[]> {
+  const end = platform.watchReading?.(name, limits.fileSeconds);
+  try {
+    await read({ ...limits, checkTime: timeLimit(platform.nowMs, limits.fileSeconds) });
+    return [];
+  } catch (error) {
+    if (!(error instanceof SealbookError)) throw error;
+    if (!keepGoing) throw withFile(error, name);
+    return [fileNotRead({ key, name, error })];
+  } finally {
+    end?.();
+  }
+}
+
 /** As the project lists them; tables of diameters first, since schedules look cables up in them. */
 function inReadingOrder(files: readonly InputFile[], settings: Settings): InputFile[] {
   const keys = Object.keys(settings.files);
@@ -123,13 +141,12 @@ async function readOne(
   file: InputFile,
   entry: ProjectFile,
   settings: Settings,
+  limits: Required<ReadLimits>,
   platform: Platform,
   collected: Collected,
 ): Promise<void> {
-  const checkTime = timeLimit(platform.nowMs, settings.limits.fileSeconds);
-  const limits = { ...settings.limits, checkTime };
   const onProgress: OnProgress = (event) => {
-    checkTime();
+    limits.checkTime();
     platform.onProgress?.(event);
   };
   switch (entry.kind) {
@@ -230,7 +247,7 @@ function sheetFormat(name: string): string {
 }
 
 /** The query about a file that could not be had or read. */
-export function fileNotRead({ key, name, error }: MissingFile): Query {
+function fileNotRead({ key, name, error }: MissingFile): Query {
   return makeQuery('file-not-read', {
     about: key,
     text: `${name} was not read: ${error.message}`,

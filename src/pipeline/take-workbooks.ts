@@ -1,6 +1,4 @@
-import { SealbookError, withFile } from '../basics/errors.ts';
 import type { Query } from '../basics/query.ts';
-import { timeLimit } from '../basics/time-limit.ts';
 import type { Decision } from '../model/decision.ts';
 import type { InputFile } from '../model/input.ts';
 import type { Register } from '../model/register.ts';
@@ -11,7 +9,7 @@ import { readWorkbook } from '../read/workbook/read-workbook.ts';
 import { takeEdits } from '../register/take-edits.ts';
 import { formHeadings } from '../write/shared/form-headings.ts';
 import type { Platform } from './platform.ts';
-import { fileNotRead } from './read-inputs.ts';
+import { readWatched } from './read-inputs.ts';
 
 /** What came back in workbooks. */
 export interface TakenWorkbooks {
@@ -45,24 +43,15 @@ export async function takeWorkbooks(
     if (settings.files[file.key]?.kind !== 'workbook') continue;
     const hash = await platform.sha256(file.bytes);
     if (taken.has(hash)) continue;
-    const end = platform.watchReading?.(file.name, settings.limits.fileSeconds);
-    try {
-      const read = readWorkbook(file, facts, {
-        ...settings.limits,
-        checkTime: timeLimit(platform.nowMs, settings.limits.fileSeconds),
-      });
+    const unread = await readWatched(file, { settings, keepGoing }, platform, (limits) => {
+      const read = readWorkbook(file, facts, limits);
       edits.push(...read.result.edits);
       site.push(...read.result.site);
       queries.push(...read.queries);
       // What must be asked about is asked again until it is settled.
       if (read.queries.length === 0) taken.add(hash);
-    } catch (error) {
-      if (!(error instanceof SealbookError)) throw error;
-      if (!keepGoing) throw withFile(error, file.name);
-      queries.push(fileNotRead({ key: file.key, name: file.name, error }));
-    } finally {
-      end?.();
-    }
+    });
+    queries.push(...unread);
   }
   const { decisions, queries: contradictions } = takeEdits(edits, before?.decisions ?? []);
   return { decisions, site, taken: [...taken].sort(), queries: [...queries, ...contradictions] };

@@ -1,15 +1,12 @@
 import type { PlanePiece } from '../../geometry/plane-curve.ts';
 import type { DrawnEntity, DrawnText } from '../../model/drawing.ts';
-import { boxOfItem, type SheetItem } from './sheet-item.ts';
+import { boxOfItem, isClosedOutlines, isSymbolSized, type SheetItem } from './sheet-item.ts';
 
 /** An item that lies exactly on an earlier one, which counts for both. */
 export interface Twin<Item> {
   readonly item: Item;
   readonly first: Item;
 }
-
-/** Larger outlines are trays or ducts from above, and those may well lie over each other. */
-const LARGEST_MM = 1500;
 
 /**
  * Parts outlines and blocks that mark a place from those drawn again on the same spot of the same
@@ -45,12 +42,16 @@ export function textsOnce(texts: readonly DrawnText[]): readonly DrawnText[] {
   });
 }
 
+/**
+ * A block or closed outlines of the size of a symbol: larger outlines are trays or ducts from above, and
+ * those may well lie over each other.
+ */
 function marksPlace(item: SheetItem): boolean {
+  const isBlock = item.symbol !== null;
+  // Asked first: most items are lines, and a box takes a look at every point.
+  if (!isBlock && !isClosedOutlines(item)) return false;
   const box = boxOfItem(item);
-  if (box === null && item.symbol === null) return false;
-  const isSmall = box === null || Math.max(box[2] - box[0], box[3] - box[1]) <= LARGEST_MM;
-  const isClosed = item.entities.every(({ loops }) => loops.every((loop) => loop.isClosed));
-  return isSmall && (item.symbol !== null || isClosed);
+  return (isBlock || box !== null) && isSymbolSized(box);
 }
 
 function itemKey({ layer, symbol, entities }: SheetItem): string {

@@ -2,6 +2,7 @@ import Flatbush from 'flatbush';
 import { compareText } from '../../basics/order.ts';
 import { pathPoints } from '../../geometry/plane-curve.ts';
 import { isInsideOutline } from '../../geometry/plane-project.ts';
+import { indexSegments } from '../../geometry/segment-index.ts';
 import { polygonAreaMm2, sizeText } from '../../geometry/shape.ts';
 import { distance2, type Vec2 } from '../../geometry/vec.ts';
 import type { HostKind } from '../../model/building.ts';
@@ -140,16 +141,7 @@ function enclosure(
     ),
   );
   if (lines.length === 0) return () => null;
-  const index = new Flatbush(lines.length);
-  for (const { from, to } of lines) {
-    index.add(
-      Math.min(from[0], to[0]),
-      Math.min(from[1], to[1]),
-      Math.max(from[0], to[0]),
-      Math.max(from[1], to[1]),
-    );
-  }
-  index.finish();
+  const index = indexSegments(lines);
   return ([x, y]) => {
     const rays = [
       [Number.NEGATIVE_INFINITY, y, x, y],

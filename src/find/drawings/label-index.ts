@@ -1,6 +1,7 @@
-import Flatbush from 'flatbush';
+import type Flatbush from 'flatbush';
 import type { PlanePath } from '../../geometry/plane-cross.ts';
 import { nearestOnSegment, pointToSegment } from '../../geometry/plane-project.ts';
+import { indexSegments, type Segment } from '../../geometry/segment-index.ts';
 import { add2, cross2, dot2, scale2, sub2, type Vec2 } from '../../geometry/vec.ts';
 import type { DrawnText } from '../../model/drawing.ts';
 import type { LabelReading } from './read-label.ts';
@@ -40,7 +41,7 @@ export function textDistance(text: DrawnText, point: Vec2): number {
 export class SegmentIndex {
   private readonly targets: readonly LabelTarget[];
   private readonly owners: number[] = [];
-  private readonly segments: (readonly [Vec2, Vec2])[] = [];
+  private readonly segments: Segment[] = [];
   private readonly index: Flatbush | null;
 
   constructor(targets: readonly LabelTarget[]) {
@@ -50,19 +51,10 @@ export class SegmentIndex {
         const next = path.points[i + 1] ?? (path.points.length === 1 ? point : undefined);
         if (next === undefined) return;
         this.owners.push(at);
-        this.segments.push([point, next]);
+        this.segments.push({ from: point, to: next });
       });
     });
-    this.index = this.segments.length === 0 ? null : new Flatbush(this.segments.length);
-    for (const [a, b] of this.segments) {
-      this.index?.add(
-        Math.min(a[0], b[0]),
-        Math.min(a[1], b[1]),
-        Math.max(a[0], b[0]),
-        Math.max(a[1], b[1]),
-      );
-    }
-    this.index?.finish();
+    this.index = this.segments.length === 0 ? null : indexSegments(this.segments);
   }
 
   /** Whether anything lies in the square round a place: a quick look before a text is read. */
@@ -130,7 +122,7 @@ export class SegmentIndex {
       const target = at === undefined ? undefined : this.targets[at];
       if (segment === undefined || at === undefined || target === undefined) continue;
       if (!isFree(at)) continue;
-      const { distanceMm, cost } = measure(segment[0], segment[1], target);
+      const { distanceMm, cost } = measure(segment.from, segment.to, target);
       if (distanceMm > reachMm) continue;
       const isBetter = best === null || cost < best.cost || (cost === best.cost && at < best.at);
       if (isBetter) best = { at, distanceMm, cost };

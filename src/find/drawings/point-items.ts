@@ -5,7 +5,7 @@ import type { Vec2 } from '../../geometry/vec.ts';
 import type { ServiceKind } from '../../model/building.ts';
 import { attributeLabel, type Label } from './labels.ts';
 import type { ServiceItem } from './sheet.ts';
-import { boxOfItem, type SheetItem } from './sheet-item.ts';
+import { boxOfItem, isClosedOutlines, isSymbolSized, type SheetItem } from './sheet-item.ts';
 
 /** Something drawn at a place rather than along a line: a circle, a rectangle, a block. */
 export interface PointItem {
@@ -23,19 +23,15 @@ export interface PointItem {
   readonly attribute: Label | null;
 }
 
-/** A block larger than this draws services rather than marks a place. */
-const LARGEST_SYMBOL_MM = 1500;
-
 /**
  * Whether a service item marks a place: a small block, or closed outlines that are no line's edges.
  * A long outline is a tray from above in a plan; elsewhere a small one is a tray seen end on.
  */
 export function isPointItem(item: ServiceItem, drawsLines: boolean, isPlan: boolean): boolean {
-  const box = boxOfItem(item);
-  const isSmall = box === null || Math.max(box[2] - box[0], box[3] - box[1]) <= LARGEST_SYMBOL_MM;
+  const isSmall = isSymbolSized(boxOfItem(item));
   if (item.symbol !== null) return isSmall;
   if (isPlan || !isSmall) return !drawsLines;
-  return item.entities.every(({ loops }) => loops.every(({ isClosed }) => isClosed));
+  return isClosedOutlines(item);
 }
 
 /** One for each closed outline of an item, or one for a block without any. */

@@ -1,14 +1,17 @@
 import type { ModelRecords } from './records.ts';
 import { refOf, refsOf } from './values.ts';
 
+/** An assignment by its record's number, and units in it. */
+export interface AssignedUnits {
+  readonly assignment: number;
+  readonly units: readonly number[];
+}
+
 /**
  * Units the project assigns that lead to a record which is not there or broken. web-ifc never ends
  * on one of them, whichever quantity it is for, so they are kept from it.
- * @returns the assignment's record number, and the numbers of such units in it
  */
-export function brokenUnits(
-  step: ModelRecords,
-): readonly { readonly assignment: number; readonly units: readonly number[] }[] {
+export function brokenUnits(step: ModelRecords): readonly AssignedUnits[] {
   const unsound = new Set(step.unsoundIds);
   const isWhole = (id: number, depth: number): boolean => {
     if (!step.has(id) || unsound.has(id) || depth > DEEPEST) return false;

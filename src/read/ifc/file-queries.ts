@@ -1,15 +1,15 @@
 import { sortedBy } from '../../basics/order.ts';
 import { makeQuery } from '../../basics/query.ts';
 import type { UnreadContent } from '../../model/issue.ts';
-import { brokenUnits } from './broken-units.ts';
 import { className } from './class-names.ts';
+import type { Withheld } from './model-meshes.ts';
 import type { Reading } from './reading.ts';
 
 /**
  * Queries about the file as a whole: units, references, records.
- * @param endless shapes that were left out: see `endlessShapes`
+ * @param withheld what was kept from the geometry engine
  */
-export function addFileQueries(reading: Reading, endless: readonly number[]): void {
+export function addFileQueries(reading: Reading, withheld: Withheld): void {
   const { fileKey, units, queries } = reading;
   const place = { fileKey };
   if (units.lengthName === null) {
@@ -23,7 +23,7 @@ export function addFileQueries(reading: Reading, endless: readonly number[]): vo
       }),
     );
   }
-  const parts = recordFaults(reading, endless);
+  const parts = recordFaults(reading, withheld);
   if (parts.length > 0) {
     queries.push(
       makeQuery('dangling-reference', {
@@ -40,12 +40,12 @@ export function addFileQueries(reading: Reading, endless: readonly number[]): vo
 /** What is wrong with the records, as parts of a sentence. */
 function recordFaults(
   { relations, step, settings }: Reading,
-  endless: readonly number[],
+  { endlessShapes, brokenUnits }: Withheld,
 ): readonly string[] {
   const { dangling } = relations;
   const { duplicateIds, unsoundIds } = step;
   const strays = step.junk.length - duplicateIds.length;
-  const broken = brokenUnits(step).flatMap(({ units }) => units);
+  const broken = brokenUnits.flatMap(({ units }) => units);
   const shown = dangling.slice(0, 5).map(({ from, to }) => `#${from} to #${to}`);
   const some = (ids: readonly number[]) =>
     ids
@@ -62,8 +62,8 @@ function recordFaults(
     ],
     [broken.length, `units lead to no value (${some(broken)})`],
     [
-      endless.length,
-      `shapes hold themselves or come to more than ${settings.limits.copies} parts (limits.copies) and were left out (${some(endless)})`,
+      endlessShapes.length,
+      `shapes hold themselves or come to more than ${settings.limits.copies} parts (limits.copies) and were left out (${some(endlessShapes)})`,
     ],
   ];
   return faults.flatMap(([count, text]) => (count > 0 ? [`${count} ${text}`] : []));

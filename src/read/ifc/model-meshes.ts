@@ -3,8 +3,16 @@ import { SealbookError } from '../../basics/errors.ts';
 import { asciiText } from '../../formats/ifc/step-scan.ts';
 import { joinMeshes } from '../../geometry/mesh-join.ts';
 import type { Mesh } from '../../model/building.ts';
-import { brokenUnits } from './broken-units.ts';
+import type { AssignedUnits } from './broken-units.ts';
 import type { ModelRecords } from './records.ts';
+
+/** What a sound record says that web-ifc never ends on. */
+export interface Withheld {
+  /** Records of shapes: see `endlessShapes`. */
+  readonly endlessShapes: readonly number[];
+  /** Units that lead to no value: see `brokenUnits`. */
+  readonly brokenUnits: readonly AssignedUnits[];
+}
 
 /** Where web-ifc finds its wasm file; left out in Node, where the package knows. */
 export type WasmPlace = (file: string, folder: string) => string;
@@ -23,15 +31,15 @@ export interface OpenMeshes {
 /**
  * Opens the model for its geometry with all voids left uncut: hosts come gross, so that a service
  * in its opening is still a crossing, and web-ifc need not cut anything.
- * @param endless records of shapes that it must not see: see `endlessShapes`
+ * @param withheld what it must not see beside records that are unsound
  */
 export async function openGrossMeshes(
   bytes: Uint8Array,
   step: ModelRecords,
-  endless: readonly number[],
+  withheld: Withheld,
   place: WasmPlace | undefined,
 ): Promise<OpenMeshes> {
-  const piecesOf = withoutVoids(bytes, step, endless);
+  const piecesOf = withoutVoids(bytes, step, withheld);
   let open = await openApi(piecesOf, place);
   const stream = (ids: readonly number[], onMesh: OnMesh): void => {
     const { api, model } = open;
@@ -129,12 +137,12 @@ function unreadable(what: string, cause: unknown): SealbookError {
 function withoutVoids(
   bytes: Uint8Array,
   step: ModelRecords,
-  endless: readonly number[],
+  { endlessShapes, brokenUnits }: Withheld,
 ): (offset: number, size: number) => Uint8Array {
-  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.unsoundIds, ...endless]
+  const blanks = [...step.idsOf('IFCRELVOIDSELEMENT'), ...step.unsoundIds, ...endlessShapes]
     .map((id) => step.rangeOf(id))
     .filter((range): range is readonly [number, number] => range !== null)
-    .concat(step.junk, brokenUnitRanges(bytes, step))
+    .concat(step.junk, unitRanges(bytes, step, brokenUnits))
     .sort((a, b) => a[0] - b[0]);
   return (offset, size) => {
     const end = Math.min(bytes.length, offset + size);
@@ -148,11 +156,12 @@ function withoutVoids(
 }
 
 /** Where the assignments refer to units that can't be followed. */
-function brokenUnitRanges(
+function unitRanges(
   bytes: Uint8Array,
   step: ModelRecords,
+  brokenUnits: readonly AssignedUnits[],
 ): readonly (readonly [number, number])[] {
-  return brokenUnits(step).flatMap(({ assignment, units }) => {
+  return brokenUnits.flatMap(({ assignment, units }) => {
     const [from, to] = step.rangeOf(assignment) ?? [0, 0];
     const text = units.length === 0 ? '' : asciiText(bytes, from, to);
     return units.flatMap((unit) =>

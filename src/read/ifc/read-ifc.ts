@@ -8,6 +8,7 @@ import { elementId } from '../../model/ids.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { UnreadContent } from '../../model/issue.ts';
 import type { Settings } from '../../model/settings.ts';
+import { brokenUnits } from './broken-units.ts';
 import { className } from './class-names.ts';
 import { classesFor } from './classes.ts';
 import { endlessShapes } from './endless-shapes.ts';
@@ -104,8 +105,11 @@ async function readModel(
   const reading = beginReading(step, file.key, settings);
   const records = gatherRecords(reading);
   progress('opening geometry', 1);
-  const endless = endlessShapes(step, settings.limits.copies);
-  const meshes = await openGrossMeshes(file.bytes, step, endless, options.wasm);
+  const withheld = {
+    endlessShapes: endlessShapes(step, settings.limits.copies),
+    brokenUnits: brokenUnits(step),
+  };
+  const meshes = await openGrossMeshes(file.bytes, step, withheld, options.wasm);
   try {
     progress('reading geometry', 2);
     await meshes.read(
@@ -118,7 +122,7 @@ async function readModel(
   }
   progress('reading elements', 3);
   const building = makeBuilding(reading, records);
-  addFileQueries(reading, endless);
+  addFileQueries(reading, withheld);
   const { correction } = options;
   return {
     result: {

@@ -1,10 +1,9 @@
-import { compareText } from '../../basics/order.ts';
 import { framePoint } from '../../geometry/frame3.ts';
 import { scale3, type Vec3 } from '../../geometry/vec.ts';
 import type { GridAxis, Space, Storey } from '../../model/building.ts';
 import { elementId } from '../../model/ids.ts';
 import { curvePoints } from './curves.ts';
-import { type Reading, refFor } from './reading.ts';
+import { groupNames, type Reading, refFor } from './reading.ts';
 import { numberOf, refOf, refsOf, textOf } from './values.ts';
 
 /** Storeys with their heights, lowest first. */
@@ -95,6 +94,5 @@ function zonesOf(reading: Reading, space: number): readonly string[] {
       open.push(group);
     }
   }
-  const names = [...seen].map((zone) => textOf(step.attributes(zone)[2]) ?? '');
-  return [...new Set(names.filter((name) => name !== ''))].sort(compareText);
+  return groupNames(reading, [...seen]);
 }

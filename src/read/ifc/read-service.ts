@@ -8,10 +8,9 @@ import { materialOf } from './element-facts.ts';
 import type { ServiceRecord } from './gather-records.ts';
 import { makeService } from './make-service.ts';
 import { named } from './read-hosts.ts';
-import { type Reading, refFor } from './reading.ts';
+import { groupNames, type Reading, refFor } from './reading.ts';
 import { type ServiceForm, sectionOf } from './service-form.ts';
 import { sizeConflict } from './size-conflict.ts';
-import { textOf } from './values.ts';
 
 /** One service of the building; one without geometry is asked about. */
 export function readService(reading: Reading, record: ServiceRecord): Service {
@@ -37,7 +36,7 @@ export function readService(reading: Reading, record: ServiceRecord): Service {
     facts,
     form,
     mesh: usable,
-    systems: systemsOf(reading, id),
+    systems: groupNames(reading, reading.relations.groupsOf.get(id) ?? []),
     storeyId: reading.storeyIdOf(id),
     material: materialOf(reading.step, reading.relations, id, reading.units).name,
     units: reading.units,
@@ -85,13 +84,6 @@ function trimmedForm(form: ServiceForm, mesh: Service['mesh']): ServiceForm {
     ...form,
     axisMm: [add3(start, scale3(along, from)), add3(start, scale3(along, to))],
   };
-}
-
-function systemsOf(reading: Reading, id: number): readonly string[] {
-  const names = (reading.relations.groupsOf.get(id) ?? [])
-    .map((group) => textOf(reading.step.attributes(group)[2]) ?? '')
-    .filter((name) => name !== '');
-  return [...new Set(names)].sort();
 }
 
 function addConflictQuery(reading: Reading, service: Service, conflict: string): void {

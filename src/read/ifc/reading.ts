@@ -1,3 +1,4 @@
+import { compareText } from '../../basics/order.ts';
 import type { Query } from '../../basics/query.ts';
 import type { Mesh } from '../../model/building.ts';
 import type { ElementRef } from '../../model/ids.ts';
@@ -8,7 +9,7 @@ import { type PlacedFrame, placementReader } from './placements.ts';
 import type { ModelRecords } from './records.ts';
 import type { Relations } from './relations.ts';
 import type { ModelUnits } from './units.ts';
-import { refOf } from './values.ts';
+import { refOf, textOf } from './values.ts';
 
 /** Everything the parts of reading share while one model is read. */
 export interface Reading {
@@ -85,4 +86,10 @@ function storeyOf(step: ModelRecords, relations: Relations, id: number): number 
       relations.hostsOfOpening.get(at)?.[0];
   }
   return null;
+}
+
+/** Names of groups (systems, zones), each once, in order; those without a name are left out. */
+export function groupNames({ step }: Reading, groups: readonly number[]): readonly string[] {
+  const names = groups.map((group) => textOf(step.attributes(group)[2]) ?? '');
+  return [...new Set(names.filter((name) => name !== ''))].sort(compareText);
 }

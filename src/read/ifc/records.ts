@@ -2,7 +2,14 @@ import { SealbookError } from '../../basics/errors.ts';
 import { asciiText, scanStep, skipBlank } from '../../formats/ifc/step-scan.ts';
 import { ifcClass, ifcSchemaOf } from '../../formats/ifc/step-schema.ts';
 import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
-import { attributeCount, attributeKinds, KINDS_KEPT, recordForm, UNSOUND } from './sound-record.ts';
+import {
+  attributeCount,
+  attributeKinds,
+  KINDS_KEPT,
+  MOST_COUNTED,
+  recordForm,
+  UNSOUND,
+} from './sound-record.ts';
 
 /**
  * The records of a model, found in one pass over its bytes and parsed each time they are asked for.
@@ -100,6 +107,8 @@ export function findRecords(
     const rule = rules[typeNumbers[n] ?? -1];
     if (form !== UNSOUND && rule !== undefined && !fits(form, rule)) unsoundIds.push(id);
   }
+  // Not needed again, and otherwise kept as long as the records.
+  forms.length = 0;
   const recent: { id: number; values: readonly StepValue[] }[] = [];
   const typeByName = new Map(typeNames.map((name, n) => [name, n]));
   return {
@@ -165,19 +174,18 @@ function formRules(
     const lists = attributes
       .slice(0, Math.min(least, KINDS_KEPT))
       .reduce((bits, { holds }, at) => (holds === 'list' ? bits | (3 << (2 * at)) : bits), 0);
-    return { leastAttributes: least, lists };
+    return { leastAttributes: Math.min(least, MOST_COUNTED), lists };
   });
 }
 
 /** Whether a record has its attributes, and lists where they belong; that one is left out (`$`) is allowed. */
 function fits(form: number, { leastAttributes, lists }: FormRule): boolean {
-  if (attributeCount(form) < Math.min(leastAttributes, MOST_COUNTED)) return false;
+  if (attributeCount(form) < leastAttributes) return false;
   // Of the two bits of an attribute a list has the lower one only, `$` none.
   return (attributeKinds(form) & lists & HIGH_BITS) === 0;
 }
 
 const HIGH_BITS = 0xaaaaaaaa;
-const MOST_COUNTED = 63;
 
 /** A product's, up to its placement and shape. */
 const PLACED_ATTRIBUTES = 7;

@@ -23,17 +23,25 @@ export const UNSOUND = -1;
 const WRITTEN = { list: 1, reference: 2, value: 3 } as const;
 /** Attributes whose kind is kept. */
 export const KINDS_KEPT = 16;
-const COUNTS = 64;
+/** Attributes that are counted: no type of any schema has more. */
+export const MOST_COUNTED = 63;
+const COUNTS = MOST_COUNTED + 1;
 
-/** A record's number of attributes, at most 63; its kinds of attributes, all 0 where one is derived (`*`). */
+/** A record's number of attributes, at most `MOST_COUNTED`. */
 export const attributeCount = (form: number): number => form % COUNTS;
+/** A record's kinds of attributes; all 0 where one is derived (`*`), since it then has no fixed place. */
 export const attributeKinds = (form: number): number => Math.floor(form / COUNTS) >>> 0;
 
+/** What was last met within a bracket: it alone, a comma, or a value. */
+const NOTHING = 0;
+const AFTER_COMMA = 1;
+const AFTER_VALUE = 2;
+
 /**
- * The form of a record, for `attributeCount` and `attributeKinds`, or `UNSOUND` where they can't be handed to a geometry engine:
- * brackets close where the record ends, there is an attribute, every comma stands between two values,
- * every token is one of the format, numbers are of a size that a model can have. Engines have been
- * seen never to end on others: `#-1`, `#1E12`, `..`, `=`, `,,`.
+ * The form of a record, for `attributeCount` and `attributeKinds`, or `UNSOUND` where its attributes
+ * can't be handed to a geometry engine: brackets close where the record ends, there is an attribute,
+ * every comma stands between two values, every token is one of the format, numbers are of a size that a
+ * model can have. Engines have been seen never to end on others: `#-1`, `#1E12`, `..`, `=`, `,,`.
  * @param from the opening bracket
  * @param end the byte after the semicolon
  * @source ISO 10303-21:2016, clause 6.4 (tokens).
@@ -42,54 +50,56 @@ export function recordForm(bytes: Uint8Array, from: number, end: number): number
   let count = 1;
   let depth = 0;
   let hasContent = false;
-  // What a comma must follow: a value, or a list that has closed.
-  let hasValue = false;
-  let isAfterComma = false;
+  let last = NOTHING;
   let kinds = 0;
   let isDerived = false;
-  const note = (kind: number): void => {
-    const shift = 2 * (count - 1);
-    // A value of a named type begins with its name and goes on with a bracket.
-    if (depth === 1 && count <= KINDS_KEPT && ((kinds >>> shift) & 3) === 0) kinds |= kind << shift;
-  };
   let at = from;
   while (at < end) {
     const byte = bytes[at] ?? 0;
     if (byte <= 0x20) at += 1;
     else if (byte === SLASH && bytes[at + 1] === STAR) at = commentEnd(bytes, at);
     else if (byte === COMMA) {
-      if (!hasValue) return UNSOUND;
+      if (last !== AFTER_VALUE) return UNSOUND;
       if (depth === 1) count += 1;
-      hasValue = false;
-      isAfterComma = true;
+      last = AFTER_COMMA;
       at += 1;
     } else if (byte === OPEN) {
-      note(WRITTEN.list);
+      if (depth === 1) kinds = withKind(kinds, count, WRITTEN.list);
       depth += 1;
-      hasValue = false;
-      isAfterComma = false;
+      last = NOTHING;
       at += 1;
     } else if (byte === CLOSE) {
-      if (isAfterComma) return UNSOUND;
+      if (last === AFTER_COMMA) return UNSOUND;
       depth -= 1;
-      hasValue = true;
+      last = AFTER_VALUE;
       at += 1;
       if (depth > 0) continue;
       const isSound = hasContent && skipBlank(bytes, at) === end - 1;
       if (!isSound) return UNSOUND;
-      return (isDerived ? 0 : kinds >>> 0) * COUNTS + Math.min(count, COUNTS - 1);
+      return (isDerived ? 0 : kinds >>> 0) * COUNTS + Math.min(count, MOST_COUNTED);
     } else {
+      if (depth === 1) {
+        if (byte === STAR) isDerived = true;
+        else if (byte !== DOLLAR) {
+          kinds = withKind(kinds, count, byte === HASH ? WRITTEN.reference : WRITTEN.value);
+        }
+      }
       const isTyped = isLetter(byte);
-      if (byte === STAR) isDerived ||= depth === 1;
-      else if (byte !== DOLLAR) note(byte === HASH ? WRITTEN.reference : WRITTEN.value);
       at = isTyped ? typedStart(bytes, at, end) : tokenEnd(bytes, at, end);
       if (at === UNSOUND || !(isTyped || endsToken(bytes[at]))) return UNSOUND;
-      hasValue ||= !isTyped;
-      hasContent ||= !isTyped;
-      isAfterComma = false;
+      if (!isTyped) {
+        hasContent = true;
+        last = AFTER_VALUE;
+      } else if (last === AFTER_COMMA) last = NOTHING;
     }
   }
   return UNSOUND;
+}
+
+/** Kinds with that of an attribute; a value of a named type keeps its kind when its bracket follows. */
+function withKind(kinds: number, count: number, kind: number): number {
+  const shift = 2 * (count - 1);
+  return count <= KINDS_KEPT && ((kinds >>> shift) & 3) === 0 ? kinds | (kind << shift) : kinds;
 }
 
 /** The byte after a token, or `UNSOUND` for what is none. */
