@@ -26,6 +26,28 @@ const find = (
 const wall = wallTags('A-WALL', 0, 9000, 0, 200);
 const run = (x: number, more: readonly Tag[] = [], layer = 'E-CNDT') =>
   lineTags(layer, [x, -1000], [x, 1200], more);
+const circle = (layer: string, x: number, y: number, diameter: number): Tag[] => [
+  [0, 'CIRCLE'],
+  [8, layer],
+  [10, x],
+  [20, y],
+  [40, diameter / 2],
+];
+const frame = (layer: string, [x0, y0]: [number, number], [x1, y1]: [number, number]): Tag[] => [
+  [0, 'LWPOLYLINE'],
+  [8, layer],
+  [90, 4],
+  [70, 1],
+  ...([
+    [x0, y0],
+    [x1, y0],
+    [x1, y1],
+    [x0, y1],
+  ].flatMap(([x = 0, y = 0]) => [
+    [10, x],
+    [20, y],
+  ]) as Tag[]),
+];
 const codes = (found: ReturnType<typeof find>) => found.queries.map(({ code }) => code);
 
 describe('queries', () => {
@@ -344,28 +366,6 @@ test('lines beside those that were guessed are asked about without a word on the
 
 describe('openings that are drawn on layers of services', () => {
   const face = wallTags('S-WALL', 0, 4000, 0, 2500);
-  const circle = (layer: string, x: number, y: number, diameter: number): Tag[] => [
-    [0, 'CIRCLE'],
-    [8, layer],
-    [10, x],
-    [20, y],
-    [40, diameter / 2],
-  ];
-  const frame = (layer: string, [x0, y0]: [number, number], [x1, y1]: [number, number]): Tag[] => [
-    [0, 'LWPOLYLINE'],
-    [8, layer],
-    [90, 4],
-    [70, 1],
-    ...([
-      [x0, y0],
-      [x1, y0],
-      [x1, y1],
-      [x0, y1],
-    ].flatMap(([x = 0, y = 0]) => [
-      [10, x],
-      [20, y],
-    ]) as Tag[]),
-  ];
   const account = (entities: readonly Tag[], blocks: readonly Tag[] = []) => {
     const { penetrations, ledger } = find(
       [...face, ...entities],
@@ -452,35 +452,14 @@ describe('openings that are drawn on layers of services', () => {
 });
 
 describe('what is drawn again on the same spot', () => {
-  const circle = (layer: string, x: number, y: number, diameter: number): Tag[] => [
-    [0, 'CIRCLE'],
-    [8, layer],
-    [10, x],
-    [20, y],
-    [40, diameter / 2],
-  ];
-  const frame: Tag[] = [
-    [0, 'LWPOLYLINE'],
-    [8, 'A-WALL'],
-    [90, 4],
-    [70, 1],
-    ...[
-      [0, 0],
-      [4000, 0],
-      [4000, 3000],
-      [0, 3000],
-    ].flatMap(([x = 0, y = 0]): Tag[] => [
-      [10, x],
-      [20, y],
-    ]),
-  ];
+  const face = frame('A-WALL', [0, 0], [4000, 3000]);
   const hole = [
     ...circle('S-OPNG', 1000, 1500, 200),
     ...circle('P-PIPE', 1000, 1500, 110),
     ...textTags('T', [1200, 1500], 'P-07'),
   ];
   const shown = (times: number) =>
-    find([...frame, ...Array.from({ length: times }, () => hole).flat()], {}, { view: 'section' });
+    find([...face, ...Array.from({ length: times }, () => hole).flat()], {}, { view: 'section' });
 
   test('counts once, is in the ledger each time, and is told', () => {
     const once = shown(1);
