@@ -1,5 +1,6 @@
 import { compareText, groupBy } from '../../basics/order.ts';
 import { makeQuery, type Query } from '../../basics/query.ts';
+import { boxOfLoops, type PlaneBox } from '../../geometry/plane-box.ts';
 import { insideStretches, type PlanePath, planePath } from '../../geometry/plane-cross.ts';
 import type { ServiceKind } from '../../model/building.ts';
 import type { Drawing, DrawnEntity } from '../../model/drawing.ts';
@@ -53,7 +54,9 @@ export function crossingLayers(
   const unknown = sheet.others.filter(
     ({ form, layer }) => form === 'curve' && sheet.isUnknown(layer),
   );
+  // Most of a drawing lies far from any host: the box tells so before its lines are followed.
   const paths = unknown
+    .filter((entity) => isByHost(boxOfLoops(entity.loops), hosts))
     .flatMap((entity) => pathsOfItem(asItem(entity)))
     .filter(({ points }) => comesNear(planePath(points), hosts));
   const things = [
@@ -134,22 +137,29 @@ function asItem(entity: DrawnEntity): ServiceItem {
 /** Ends of lines this near a face stop at it. */
 const AT_FACE_MM = 5;
 
+function isByHost(box: PlaneBox | null, { index }: HostBands): boolean {
+  if (box === null) return false;
+  const [x1, y1, x2, y2] = box;
+  return (
+    index.search(x1 - AT_FACE_MM, y1 - AT_FACE_MM, x2 + AT_FACE_MM, y2 + AT_FACE_MM).length > 0
+  );
+}
+
 /** Whether a line comes to a host and is more than a stroke from face to face, as shading is. */
-function comesNear(path: PlanePath, { index }: HostBands): boolean {
+function comesNear(path: PlanePath, hosts: HostBands): boolean {
   const isNear = path.points.some((point, i) => {
     const next = path.points[i + 1] ?? point;
-    return (
-      index.search(
-        Math.min(point[0], next[0]) - AT_FACE_MM,
-        Math.min(point[1], next[1]) - AT_FACE_MM,
-        Math.max(point[0], next[0]) + AT_FACE_MM,
-        Math.max(point[1], next[1]) + AT_FACE_MM,
-      ).length > 0
-    );
+    const box: PlaneBox = [
+      Math.min(point[0], next[0]),
+      Math.min(point[1], next[1]),
+      Math.max(point[0], next[0]),
+      Math.max(point[1], next[1]),
+    ];
+    return isByHost(box, hosts);
   });
   if (!isNear) return false;
   const length = path.distances[path.distances.length - 1] ?? 0;
-  return insideStretches(path, index).every(({ s0, s1 }) => s1 - s0 < length - 1);
+  return insideStretches(path, hosts.index).every(({ s0, s1 }) => s1 - s0 < length - 1);
 }
 
 function crossingLines(

@@ -1,6 +1,7 @@
 import { makeQuery, type Query } from '../../basics/query.ts';
 import { bandLengthMm, bandThicknessMm } from '../../geometry/band.ts';
 import { findBands } from '../../geometry/plane-band.ts';
+import { boxOfLoops } from '../../geometry/plane-box.ts';
 import { BandIndex } from '../../geometry/plane-cross.ts';
 import { type PlanePiece, pieceLengthMm, pieceMiddle } from '../../geometry/plane-curve.ts';
 import { sizeText } from '../../geometry/shape.ts';
@@ -199,23 +200,17 @@ function scaledPiece(piece: PlanePiece, scale: number): PlanePiece {
 const lengthOf = (pieces: readonly PlanePiece[]): number =>
   pieces.reduce((sum, piece) => sum + pieceLengthMm(piece), 0);
 
+/** Width of all that is drawn. */
 function extentOf(entities: readonly DrawnEntity[]): number {
-  let x0 = Number.POSITIVE_INFINITY;
-  let x1 = Number.NEGATIVE_INFINITY;
+  let x1 = Number.POSITIVE_INFINITY;
+  let x2 = Number.NEGATIVE_INFINITY;
   for (const { loops } of entities) {
-    for (const { pieces } of loops) {
-      for (const piece of pieces) {
-        const isLine = piece.type === 'line';
-        const a = isLine ? piece.from[0] : piece.centre[0] - piece.radiusMm;
-        const b = isLine ? piece.to[0] : piece.centre[0] + piece.radiusMm;
-        if (a < x0) x0 = a;
-        if (b < x0) x0 = b;
-        if (a > x1) x1 = a;
-        if (b > x1) x1 = b;
-      }
-    }
+    const box = boxOfLoops(loops);
+    if (box === null) continue;
+    x1 = Math.min(x1, box[0]);
+    x2 = Math.max(x2, box[2]);
   }
-  return x1 > x0 ? x1 - x0 : 0;
+  return x2 > x1 ? x2 - x1 : 0;
 }
 
 /** The best fit must be this much better than what the drawing says before the drawing is doubted. */

@@ -1,5 +1,5 @@
 import { compareText } from '../../basics/order.ts';
-import { pieceEnd, pieceStart } from '../../geometry/plane-curve.ts';
+import { boxOfLoops, type PlaneBox } from '../../geometry/plane-box.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { DrawnEntity, DrawnText, DrawnView } from '../../model/drawing.ts';
 import { titledView } from './drawing-views.ts';
@@ -9,10 +9,8 @@ export interface SuggestedView {
   readonly view: DrawnView['view'];
   readonly title: string;
   /** x1, y1, x2, y2, mm; null where the parts of the drawing do not lie apart. */
-  readonly windowMm: readonly [number, number, number, number] | null;
+  readonly windowMm: PlaneBox | null;
 }
-
-type Box = [number, number, number, number];
 
 /** Parts are told apart by empty strips of a sixtieth of the drawing. Our own choice. */
 const CELLS = 60;
@@ -28,7 +26,7 @@ export function suggestViews(
     const view = titledView(text.text.trim());
     return view === null ? [] : [{ text, view }];
   });
-  const windows = titles.map((): Box | null => null);
+  const windows = titles.map((): PlaneBox | null => null);
   for (const part of partsOf(entities)) {
     const nearest = nearestTitle(
       part,
@@ -48,54 +46,29 @@ export function suggestViews(
     .sort((a, b) => compareText(a.title, b.title));
 }
 
-function overlap(a: Box | null, b: Box | null): boolean {
+function overlap(a: PlaneBox | null, b: PlaneBox | null): boolean {
   if (a === null || b === null) return false;
   return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
 }
 
-function boxOf(entity: DrawnEntity): Box | null {
-  let box: Box | null = null;
-  const add = ([x, y]: Vec2, reach: number) => {
-    box =
-      box === null
-        ? [x - reach, y - reach, x + reach, y + reach]
-        : [
-            Math.min(box[0], x - reach),
-            Math.min(box[1], y - reach),
-            Math.max(box[2], x + reach),
-            Math.max(box[3], y + reach),
-          ];
-  };
-  for (const { pieces } of entity.loops) {
-    for (const piece of pieces) {
-      if (piece.type === 'arc') add(piece.centre, piece.radiusMm);
-      else {
-        add(pieceStart(piece), 0);
-        add(pieceEnd(piece), 0);
-      }
-    }
-  }
-  return box;
-}
-
-function joinBoxes(a: Box, b: Box): Box {
+function joinBoxes(a: PlaneBox, b: PlaneBox): PlaneBox {
   return [Math.min(a[0], b[0]), Math.min(a[1], b[1]), Math.max(a[2], b[2]), Math.max(a[3], b[3])];
 }
 
 /** Boxes round the parts of a drawing that lie apart, on a grid of cells that something touches. */
-function partsOf(entities: readonly DrawnEntity[]): Box[] {
-  const boxes = entities.map(boxOf).filter((box) => box !== null);
+function partsOf(entities: readonly DrawnEntity[]): PlaneBox[] {
+  const boxes = entities.map(({ loops }) => boxOfLoops(loops)).filter((box) => box !== null);
   const [first] = boxes;
   if (first === undefined) return [];
   const all = boxes.reduce(joinBoxes, first);
   const size = Math.max(all[2] - all[0], all[3] - all[1], 1);
   const cell = size / CELLS;
-  const isBorder = (box: Box) =>
+  const isBorder = (box: PlaneBox) =>
     box[2] - box[0] > BORDER_RATIO * (all[2] - all[0]) &&
     box[3] - box[1] > BORDER_RATIO * (all[3] - all[1]);
   const column = (x: number) => Math.floor((x - all[0]) / cell);
   const row = (y: number) => Math.floor((y - all[1]) / cell);
-  const cells = new Map<number, Box>();
+  const cells = new Map<number, PlaneBox>();
   for (const box of boxes) {
     if (isBorder(box)) continue;
     for (let i = column(box[0]); i <= column(box[2]); i++) {
@@ -111,9 +84,9 @@ function partsOf(entities: readonly DrawnEntity[]): Box[] {
 
 const ROWS = 1024;
 
-function connected(cells: ReadonlyMap<number, Box>): Box[] {
+function connected(cells: ReadonlyMap<number, PlaneBox>): PlaneBox[] {
   const seen = new Set<number>();
-  const parts: Box[] = [];
+  const parts: PlaneBox[] = [];
   for (const [start, box] of cells) {
     if (seen.has(start)) continue;
     seen.add(start);
@@ -134,7 +107,7 @@ function connected(cells: ReadonlyMap<number, Box>): Box[] {
 }
 
 /** The title nearest to a part; the first of those as near. */
-function nearestTitle(part: Box, places: readonly Vec2[]): number | null {
+function nearestTitle(part: PlaneBox, places: readonly Vec2[]): number | null {
   let best: number | null = null;
   let bestDistance = Number.POSITIVE_INFINITY;
   places.forEach(([x, y], i) => {
