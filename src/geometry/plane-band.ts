@@ -18,9 +18,32 @@ const SAME_POINT_MM = 2;
 
 /** All bands of a set of lines and arcs. */
 export function findBands(inputs: readonly BandInput[], limits: GapLimits): Band[] {
-  const known = withCaps(inputs, limits);
+  const known = withCaps(drawnOnce(inputs), limits);
   const curves = curveBands(known, limits);
   return [...straightBands(curves.rest, limits), ...curvedBands(known, limits), ...curves.bands];
+}
+
+/** Of lines and arcs drawn again exactly on one another with the same sides, the first source's. */
+function drawnOnce(inputs: readonly BandInput[]): BandInput[] {
+  const first = new Map<string, BandInput>();
+  for (const input of inputs) {
+    const key = placeKey(input);
+    const known = first.get(key);
+    if (known === undefined || input.source < known.source) first.set(key, input);
+  }
+  return first.size === inputs.length ? [...inputs] : [...first.values()];
+}
+
+/** The same for a line drawn from either end. */
+function placeKey({ piece, left, right, isChord = false }: BandInput): string {
+  if (piece.type === 'arc') {
+    const { centre, radiusMm, startRad, sweepRad } = piece;
+    return [...centre, radiusMm, startRad, sweepRad, left, right, isChord].join();
+  }
+  const { from, to } = piece;
+  const isForwards = from[0] < to[0] || (from[0] === to[0] && from[1] <= to[1]);
+  const ends = isForwards ? [...from, ...to, left, right] : [...to, ...from, right, left];
+  return [...ends, isChord].join();
 }
 
 interface Straight {

@@ -55,6 +55,15 @@ describe('walls from parallel lines', () => {
     expect(thicknesses(bands)).toEqual([200, 200]);
   });
 
+  test('lines drawn again from either end make no more of the wall', () => {
+    const ys = [0, 100, 150, 250];
+    const once = faces(ys);
+    const again = ys.map((y, i) =>
+      i % 2 === 0 ? unknown([0, y], [6000, y], 10 + i) : unknown([6000, y], [0, y], 10 + i),
+    );
+    expect(findBands([...again, ...once], LIMITS)).toEqual(findBands(once, LIMITS));
+  });
+
   test('a wall is found as it is, however it is turned and cut into pieces', () => {
     fc.assert(
       fc.property(
