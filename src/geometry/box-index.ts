@@ -22,14 +22,15 @@ export function indexBoxes(boxes: readonly (Box | null)[]): BoxIndex {
   index.finish();
   return {
     meeting(box) {
+      const { low, high } = box;
+      // Numbers go up with places in the index, so that both have one order.
       return index
-        .search(box.low[0], box.low[1], box.high[0], box.high[1])
-        .map((found) => numbers[found] ?? -1)
-        .filter((n) => {
-          const other = boxes[n];
+        .search(low[0], low[1], high[0], high[1], (place) => {
+          const other = boxes[numbers[place] ?? -1];
           return other != null && boxesMeet(box, other);
         })
-        .sort((a, b) => a - b);
+        .sort((a, b) => a - b)
+        .map((place) => numbers[place] ?? -1);
     },
   };
 }

@@ -8,25 +8,17 @@ export interface Box {
 
 /** The smallest box round points; null for none. */
 export function boxOfPoints(points: Iterable<Vec3>): Box | null {
-  let box: Box | null = null;
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  let count = 0;
   for (const p of points) {
-    box =
-      box === null
-        ? { low: p, high: p }
-        : {
-            low: [
-              Math.min(box.low[0], p[0]),
-              Math.min(box.low[1], p[1]),
-              Math.min(box.low[2], p[2]),
-            ],
-            high: [
-              Math.max(box.high[0], p[0]),
-              Math.max(box.high[1], p[1]),
-              Math.max(box.high[2], p[2]),
-            ],
-          };
+    count += 1;
+    for (let k = 0; k < 3; k += 1) {
+      low[k] = Math.min(low[k] ?? 0, p[k] ?? 0);
+      high[k] = Math.max(high[k] ?? 0, p[k] ?? 0);
+    }
   }
-  return box;
+  return count === 0 ? null : { low, high };
 }
 
 /** The box round x, y, z numbers in turn. */

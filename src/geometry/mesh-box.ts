@@ -20,7 +20,10 @@ export function meshPoint(mesh: TriangleMesh, vertex: number): Vec3 {
 
 /** Whether every coordinate is a number and there is a triangle. */
 export function isUsableMesh(mesh: TriangleMesh): boolean {
-  return mesh.triangles.length >= 3 && mesh.positionsMm.every(Number.isFinite);
+  if (mesh.triangles.length < 3) return false;
+  // A plain loop: this looks at every corner of a model.
+  for (const value of mesh.positionsMm) if (!Number.isFinite(value)) return false;
+  return true;
 }
 
 /** A body seen as swept straight along its longest direction. */

@@ -178,53 +178,62 @@ interface SignedHit extends FaceHit {
 }
 
 function lineHits(body: SolidBody, origin: Vec3, direction: Vec3): SignedHit[] {
-  const hits: SignedHit[] = [];
-  const { corners, normals } = body;
-  const test = (n: number): void => {
-    const [dx, dy, dz] = direction;
-    const nx = normals[n * 3] ?? 0;
-    const ny = normals[n * 3 + 1] ?? 0;
-    const nz = normals[n * 3 + 2] ?? 0;
-    const facing = dx * nx + dy * ny + dz * nz;
-    if (Math.abs(facing) < 1e-6) return;
-    const c = n * 9;
-    const ax = corners[c] ?? 0;
-    const ay = corners[c + 1] ?? 0;
-    const az = corners[c + 2] ?? 0;
-    const ux = (corners[c + 3] ?? 0) - ax;
-    const uy = (corners[c + 4] ?? 0) - ay;
-    const uz = (corners[c + 5] ?? 0) - az;
-    const vx = (corners[c + 6] ?? 0) - ax;
-    const vy = (corners[c + 7] ?? 0) - ay;
-    const vz = (corners[c + 8] ?? 0) - az;
-    // Möller and Trumbore, on both sides of the face.
-    const px = dy * vz - dz * vy;
-    const py = dz * vx - dx * vz;
-    const pz = dx * vy - dy * vx;
-    const determinant = ux * px + uy * py + uz * pz;
-    if (determinant === 0) return;
-    const tx = origin[0] - ax;
-    const ty = origin[1] - ay;
-    const tz = origin[2] - az;
-    const u = (tx * px + ty * py + tz * pz) / determinant;
-    if (u < -EDGE_SLACK || u > 1 + EDGE_SLACK) return;
-    const qx = ty * uz - tz * uy;
-    const qy = tz * ux - tx * uz;
-    const qz = tx * uy - ty * ux;
-    const v = (dx * qx + dy * qy + dz * qz) / determinant;
-    if (v < -EDGE_SLACK || u + v > 1 + EDGE_SLACK) return;
-    const at = (vx * qx + vy * qy + vz * qz) / determinant;
-    hits.push({ at, enters: facing < 0, normal: [nx, ny, nz] });
-  };
-  if (body.tree === null) for (let n = 0; n < body.count; n += 1) test(n);
-  else visit(body.tree, origin, direction, test);
-  return hits;
+  const line: CastLine = { origin, direction, hits: [] };
+  if (body.tree === null) for (let n = 0; n < body.count; n += 1) meetTriangle(body, n, line);
+  else visit(body, body.tree, line);
+  return line.hits;
 }
 
-function visit(tree: TriangleTree, origin: Vec3, direction: Vec3, test: (n: number) => void): void {
-  if (!lineMeetsBox(tree.box, origin, direction)) return;
-  if (tree.children === null) for (const n of tree.triangles) test(n);
-  else for (const child of tree.children) visit(child, origin, direction, test);
+interface CastLine {
+  readonly origin: Vec3;
+  readonly direction: Vec3;
+  readonly hits: SignedHit[];
+}
+
+/** Adds where a line meets a triangle, from either side. Möller and Trumbore (from memory). */
+function meetTriangle({ corners, normals }: SolidBody, n: number, line: CastLine): void {
+  const { origin, direction, hits } = line;
+  const dx = direction[0];
+  const dy = direction[1];
+  const dz = direction[2];
+  const nx = normals[n * 3] ?? 0;
+  const ny = normals[n * 3 + 1] ?? 0;
+  const nz = normals[n * 3 + 2] ?? 0;
+  const facing = dx * nx + dy * ny + dz * nz;
+  if (Math.abs(facing) < 1e-6) return;
+  const c = n * 9;
+  const ax = corners[c] ?? 0;
+  const ay = corners[c + 1] ?? 0;
+  const az = corners[c + 2] ?? 0;
+  const ux = (corners[c + 3] ?? 0) - ax;
+  const uy = (corners[c + 4] ?? 0) - ay;
+  const uz = (corners[c + 5] ?? 0) - az;
+  const vx = (corners[c + 6] ?? 0) - ax;
+  const vy = (corners[c + 7] ?? 0) - ay;
+  const vz = (corners[c + 8] ?? 0) - az;
+  const px = dy * vz - dz * vy;
+  const py = dz * vx - dx * vz;
+  const pz = dx * vy - dy * vx;
+  const determinant = ux * px + uy * py + uz * pz;
+  if (determinant === 0) return;
+  const tx = origin[0] - ax;
+  const ty = origin[1] - ay;
+  const tz = origin[2] - az;
+  const u = (tx * px + ty * py + tz * pz) / determinant;
+  if (u < -EDGE_SLACK || u > 1 + EDGE_SLACK) return;
+  const qx = ty * uz - tz * uy;
+  const qy = tz * ux - tx * uz;
+  const qz = tx * uy - ty * ux;
+  const v = (dx * qx + dy * qy + dz * qz) / determinant;
+  if (v < -EDGE_SLACK || u + v > 1 + EDGE_SLACK) return;
+  const at = (vx * qx + vy * qy + vz * qz) / determinant;
+  hits.push({ at, enters: facing < 0, normal: [nx, ny, nz] });
+}
+
+function visit(body: SolidBody, tree: TriangleTree, line: CastLine): void {
+  if (!lineMeetsBox(tree.box, line.origin, line.direction)) return;
+  if (tree.children === null) for (const n of tree.triangles) meetTriangle(body, n, line);
+  else for (const child of tree.children) visit(body, child, line);
 }
 
 /** Whether an endless line comes within a hair of a box. Slabs' method. */
@@ -275,17 +284,40 @@ function pairHits(all: SignedHit[]): { stretches: readonly Stretch[]; isSound: b
 
 /** Hits in order, those of one face at one place made one, ways in before ways out. */
 function mergedHits(all: SignedHit[]): readonly SignedHit[] {
-  all.sort((a, b) => a.at - b.at);
   const merged: SignedHit[] = [];
-  for (const hit of all) {
-    const isKnown = merged.some(
-      (other) => other.enters === hit.enters && Math.abs(other.at - hit.at) < SAME_HIT_MM,
-    );
-    if (!isKnown) merged.push(hit);
+  for (const hit of inOrder(all)) {
+    let place = merged.length;
+    let isKnown = false;
+    for (let n = merged.length - 1; n >= 0; n -= 1) {
+      const other = merged[n];
+      if (other === undefined || hit.at - other.at >= SAME_HIT_MM) break;
+      if (other.enters === hit.enters) isKnown = true;
+      else if (hit.enters) place = n;
+    }
+    if (isKnown) continue;
+    if (place === merged.length) merged.push(hit);
+    else merged.splice(place, 0, hit);
   }
-  return merged.sort((a, b) =>
-    Math.abs(a.at - b.at) < SAME_HIT_MM ? Number(b.enters) - Number(a.enters) : a.at - b.at,
-  );
+  return merged;
+}
+
+/** A line meets a handful of faces: for so few, moving each back to its place beats sorting. */
+const FEW_HITS = 16;
+
+function inOrder(hits: SignedHit[]): readonly SignedHit[] {
+  if (hits.length > FEW_HITS) return hits.sort((a, b) => a.at - b.at);
+  for (let n = 1; n < hits.length; n += 1) {
+    const hit = hits[n];
+    if (hit === undefined) continue;
+    let place = n;
+    for (let before = hits[n - 1]; before !== undefined && before.at > hit.at; ) {
+      hits[place] = before;
+      place -= 1;
+      before = hits[place - 1];
+    }
+    hits[place] = hit;
+  }
+  return hits;
 }
 
 /** For meshes whose faces look both ways: in and out by turns. */

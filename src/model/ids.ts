@@ -1,3 +1,5 @@
+import { lowestText } from '../basics/order.ts';
+
 /** An element of a source file: the file's key in the project, and the id the file gives it. */
 export interface ElementRef {
   readonly fileKey: string;
@@ -28,11 +30,7 @@ export function penetrationId(
     | { readonly openingIds: readonly string[] }
     | { readonly serviceIds: readonly string[]; readonly crossing: number },
 ): string {
-  const host = lowest(hostIds) ?? 'no-host';
-  if ('openingIds' in through) return `${host}/${lowest(through.openingIds) ?? 'no-opening'}`;
-  return `${host}/${lowest(through.serviceIds) ?? 'no-service'}/${through.crossing}`;
-}
-
-function lowest(ids: readonly string[]): string | undefined {
-  return [...ids].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0))[0];
+  const host = lowestText(hostIds) ?? 'no-host';
+  if ('openingIds' in through) return `${host}/${lowestText(through.openingIds) ?? 'no-opening'}`;
+  return `${host}/${lowestText(through.serviceIds) ?? 'no-service'}/${through.crossing}`;
 }

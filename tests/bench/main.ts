@@ -5,11 +5,11 @@ type Bench = () => Promise<string> | string;
 const BENCHES: Readonly<Record<string, Bench>> = {
   finding: async () => {
     const { benchFinding, findingTable } = await import('./finding/finding-bench.ts');
-    return findingTable(benchFinding());
+    return findingTable(await benchFinding());
   },
   drawings: async () => {
     const { benchDrawings } = await import('./drawings/bench-drawings.ts');
-    return factsText(benchDrawings());
+    return factsText(await benchDrawings());
   },
   matching: async () => {
     const { benchMatching } = await import('./matching/match-bench.ts');

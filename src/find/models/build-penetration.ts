@@ -1,5 +1,5 @@
 import type { Evidence } from '../../basics/evidence.ts';
-import { compareText, sortedBy } from '../../basics/order.ts';
+import { compareText, lowestText, sortedBy, sum } from '../../basics/order.ts';
 import { shapeAreaMm2 } from '../../geometry/shape.ts';
 import { tidyMm } from '../../geometry/tidy-shape.ts';
 import {
@@ -271,31 +271,26 @@ function buildCrossings(
 ): readonly BuiltCrossing[] {
   const idByMember = new Map<number, string>();
   const used = new Map<string, number>();
-  const ordered = [...group.runs].sort((a, b) =>
-    compareText(lowestService(parts, a), lowestService(parts, b)),
-  );
-  for (const run of ordered) {
-    const base = `${lowestHost(parts, run)}/${lowestService(parts, run)}`;
+  const named = group.runs.map((run) => ({ run, service: lowestService(parts, run) }));
+  const ordered = sortedBy(named, ({ service }) => service);
+  for (const { run, service } of ordered) {
+    const base = `${lowestHost(parts, run)}/${service}`;
     const count = used.get(base) ?? 0;
     used.set(base, count + 1);
     for (const n of run) idByMember.set(n, `${base}/${count}`);
   }
-  return ordered.flatMap((run) => {
-    const built = buildCrossing(parts, run, frame, idByMember);
-    return built === null ? [] : [built];
-  });
+  return ordered.flatMap(({ run }) => buildCrossing(parts, run, frame, idByMember) ?? []);
 }
 
 function lowestService({ crossings, scene }: BuildParts, run: readonly number[]): string {
   const ids = run
     .flatMap((n) => crossings[n]?.services ?? [])
     .map((n) => scene.runs.paths[n]?.service.id ?? '');
-  return [...ids].sort(compareText)[0] ?? '';
+  return lowestText(ids) ?? '';
 }
 
 function lowestHost({ crossings, scene }: BuildParts, run: readonly number[]): string {
-  const ids = run.map((n) => scene.hosts[crossings[n]?.host ?? -1]?.host.id ?? '');
-  return [...ids].sort(compareText)[0] ?? '';
+  return lowestText(run.map((n) => scene.hosts[crossings[n]?.host ?? -1]?.host.id ?? '')) ?? '';
 }
 
 function buildCrossing(
@@ -304,32 +299,19 @@ function buildCrossing(
   frame: SectionFrame,
   idByMember: ReadonlyMap<number, string>,
 ): BuiltCrossing | null {
-  const members = run
-    .map((n) => ({ n, crossing: parts.crossings[n] }))
-    .filter((m): m is { n: number; crossing: HostCrossing } => m.crossing !== undefined);
-  const [first] = members;
-  if (first === undefined) return null;
-  const services = sortedBy(
-    [...new Set(members.flatMap(({ crossing }) => crossing.services))]
-      .map((n) => parts.scene.runs.paths[n]?.service)
-      .filter((service): service is Service => service !== undefined),
-    ({ id }) => id,
-  );
-  const main = mainOf(
-    parts,
-    members.map(({ crossing }) => crossing),
-  );
-  if (main === null) return null;
-  const [entryMm, exitMm] = outerPoints(
-    members.map(({ crossing }) => crossing),
-    frame,
-  );
+  const members = run.flatMap((n) => parts.crossings[n] ?? []);
+  const passing = servicesOf(parts, members);
+  const main = mainOf(passing);
+  const [source] = run;
+  if (main === null || source === undefined) return null;
+  const services = sortedBy(passing, ({ id }) => id);
+  const [entryMm, exitMm] = outerPoints(members, frame);
   const way = unit3(sub3(exitMm, entryMm)) ?? frame.axis;
-  const carrier = members.map(({ n }) => parts.carried.get(n)).find((n) => n !== undefined);
+  const carrier = run.map((n) => parts.carried.get(n)).find((n) => n !== undefined);
   return {
-    source: first.n,
+    source,
     crossing: {
-      id: idByMember.get(first.n) ?? '',
+      id: idByMember.get(source) ?? '',
       serviceIds: services.map(({ id }) => id),
       refs: services.map(({ ref }) => ref),
       kind: main.kind,
@@ -340,7 +322,7 @@ function buildCrossing(
       material: main.material,
       entryMm,
       exitMm,
-      lengthMm: members.reduce((sum, { crossing }) => sum + crossing.lengthMm, 0),
+      lengthMm: sum(members.map(({ lengthMm }) => lengthMm)),
       skewRad: Math.acos(Math.min(1, Math.abs(dot3(way, frame.axis)))),
       offsetMm: offsetIn(frame, entryMm, exitMm),
       carriedBy: carrier === undefined ? null : (idByMember.get(carrier) ?? null),
@@ -351,12 +333,14 @@ function buildCrossing(
   };
 }
 
+/** The services of a run, each once, in the order in which they pass. */
+function servicesOf({ scene }: BuildParts, members: readonly HostCrossing[]): readonly Service[] {
+  const numbers = new Set(members.flatMap(({ services }) => services));
+  return [...numbers].flatMap((n) => scene.runs.paths[n]?.service ?? []);
+}
+
 /** The service that tells kind and size: segments before fittings, those with a size first. */
-function mainOf(parts: BuildParts, crossings: readonly HostCrossing[]): Service | null {
-  const services = crossings
-    .flatMap(({ services: numbers }) => numbers)
-    .map((n) => parts.scene.runs.paths[n]?.service)
-    .filter((service): service is Service => service !== undefined);
+function mainOf(services: readonly Service[]): Service | null {
   return (
     services.find(({ role, section }) => role === 'segment' && section !== null) ??
     services.find(({ section }) => section !== null) ??
@@ -370,12 +354,16 @@ function outerPoints(
   crossings: readonly HostCrossing[],
   frame: SectionFrame,
 ): readonly [Vec3, Vec3] {
-  const points = crossings
-    .flatMap(({ entry, exit }) => [entry.pointMm, exit.pointMm])
-    .map((point) => ({ point, at: inSection(frame, point)[2] }))
-    .sort((a, b) => a.at - b.at);
-  const first = points[0]?.point ?? frame.originMm;
-  return [first, points[points.length - 1]?.point ?? first];
+  let first = { point: frame.originMm, at: Number.POSITIVE_INFINITY };
+  let last = { point: frame.originMm, at: Number.NEGATIVE_INFINITY };
+  for (const { entry, exit } of crossings) {
+    for (const { pointMm: point } of [entry, exit]) {
+      const at = inSection(frame, point)[2];
+      if (at < first.at) first = { point, at };
+      if (at >= last.at) last = { point, at };
+    }
+  }
+  return [first.point, last.point];
 }
 
 /** Where the run passes the section plane. */

@@ -107,10 +107,13 @@ function contactQueries(
   contacts: readonly Contact[],
   penetrations: readonly Penetration[],
 ): readonly Query[] {
+  const asked = new Set(contacts.map((contact) => scene.runs.paths[contact.service]?.service.id));
   const through = new Set(
     penetrations.flatMap(({ hosts, crossings }) =>
       crossings.flatMap(({ serviceIds }) =>
-        serviceIds.flatMap((service) => hosts.map((host) => `${service} ${host.id}`)),
+        serviceIds
+          .filter((service) => asked.has(service))
+          .flatMap((service) => hosts.map((host) => `${service} ${host.id}`)),
       ),
     ),
   );

@@ -65,51 +65,43 @@ function serviceEntries(parts: LedgerParts): readonly LedgerEntry<ServiceOutcome
   const contactOf = strongestContacts(parts.contacts);
   const swallowedBy = swallowers(parts);
   return sortedBy(
-    scene.building.services.map((service): LedgerEntry<ServiceOutcome> => {
-      const entry = { id: service.id, ref: service.ref, name: service.name };
-      const penetrationIds = (passing.get(service.id) ?? []).sort();
-      const none = { ...entry, penetrationIds: [] };
+    scene.building.services.map(({ id, ref, name, ifcClass }): LedgerEntry<ServiceOutcome> => {
+      const penetrationIds = (passing.get(id) ?? []).sort();
       if (penetrationIds.length > 0) {
-        return { ...entry, outcome: 'through', reason: null, penetrationIds };
+        return { id, ref, name, outcome: 'through', reason: null, penetrationIds };
       }
-      const number = numberOf.get(service.id);
-      if (number === undefined) {
-        return {
-          ...none,
-          outcome: 'excluded',
-          reason: `${service.ifcClass} is left out by the settings.`,
-        };
-      }
-      const swallower = swallowedBy.get(number);
-      if (swallower !== undefined) {
-        return {
-          ...none,
-          outcome: 'excluded',
-          reason: `It passes ${swallower}, which is not sealed.`,
-        };
-      }
-      const path = scene.runs.paths[number];
-      if (path === undefined || path.pieces.length === 0) {
-        return {
-          ...none,
-          outcome: 'noGeometry',
-          reason: 'It has no centre line and no usable body.',
-        };
-      }
-      const contact = contactOf.get(number);
-      if (contact === undefined) {
-        return { ...none, outcome: 'clear', reason: 'It meets no host.' };
-      }
-      const host = scene.hosts[contact.host]?.host;
-      const hostText = host === undefined ? 'a host' : `${host.ifcClass} "${host.name}"`;
-      return {
-        ...none,
-        outcome: OUTCOME_OF_CONTACT[contact.kind],
-        reason: `${REASON_OF_CONTACT[contact.kind]} ${hostText}.`,
-      };
+      const number = numberOf.get(id);
+      const fate =
+        number === undefined
+          ? { outcome: 'excluded' as const, reason: `${ifcClass} is left out by the settings.` }
+          : fateOf(scene, number, swallowedBy.get(number), contactOf.get(number));
+      return { id, ref, name, ...fate, penetrationIds: [] };
     }),
     ({ id }) => id,
   );
+}
+
+/** What became of a service that is in no penetration. */
+function fateOf(
+  scene: Scene,
+  number: number,
+  swallower: string | undefined,
+  contact: Contact | undefined,
+): { outcome: ServiceOutcome; reason: string } {
+  if (swallower !== undefined) {
+    return { outcome: 'excluded', reason: `It passes ${swallower}, which is not sealed.` };
+  }
+  const path = scene.runs.paths[number];
+  if (path === undefined || path.pieces.length === 0) {
+    return { outcome: 'noGeometry', reason: 'It has no centre line and no usable body.' };
+  }
+  if (contact === undefined) return { outcome: 'clear', reason: 'It meets no host.' };
+  const host = scene.hosts[contact.host]?.host;
+  const hostText = host === undefined ? 'a host' : `${host.ifcClass} "${host.name}"`;
+  return {
+    outcome: OUTCOME_OF_CONTACT[contact.kind],
+    reason: `${REASON_OF_CONTACT[contact.kind]} ${hostText}.`,
+  };
 }
 
 function strongestContacts(contacts: readonly Contact[]): ReadonlyMap<number, Contact> {
@@ -147,13 +139,11 @@ function openingEntries({
     }
   }
   return sortedBy(
-    scene.building.openings.map((opening, n): LedgerEntry<OpeningOutcome> => {
-      const entry = { id: opening.id, ref: opening.ref, name: opening.name };
-      const penetrationIds = (partOf.get(opening.id) ?? []).sort();
-      if (penetrationIds.length > 0) {
-        return { ...entry, outcome: 'inPenetration', reason: null, penetrationIds };
-      }
-      return { ...entry, ...whyNot(scene, n), penetrationIds: [] };
+    scene.building.openings.map(({ id, ref, name }, n): LedgerEntry<OpeningOutcome> => {
+      const penetrationIds = (partOf.get(id) ?? []).sort();
+      return penetrationIds.length > 0
+        ? { id, ref, name, outcome: 'inPenetration', reason: null, penetrationIds }
+        : { id, ref, name, ...whyNot(scene, n), penetrationIds: [] };
     }),
     ({ id }) => id,
   );

@@ -108,7 +108,7 @@ export function withHoles(
   origin: Vec3,
   direction: Vec3,
 ): readonly HostStretch[] {
-  const all: HostStretch[] = inBody.map((stretch) => ({ ...stretch, hole: null }));
+  const all: HostStretch[] = inBody.map(({ enter, leave }) => ({ enter, leave, hole: null }));
   if (holes.length === 0) return all;
   const before = all.length;
   for (const hole of holes) all.push(...stretchesInHole(hole, origin, direction));

@@ -203,23 +203,25 @@ function spanIn(
   const host = hosts[n];
   if (host === undefined) return null;
   const reach = Math.max(Math.abs(extent.from), Math.abs(extent.to));
-  // Points other than the centre matter only where that misses: made when they are asked for.
-  const tries = function* (): Generator<Vec3> {
-    yield centre;
-    if (isDeclared && mesh !== null) yield* insidePoints(mesh);
-  };
-  for (const point of tries()) {
-    const offset = dot3(sub3(point, centre), axis);
+  const spanAt = (point: Vec3): OpeningSpan | null => {
     const stretch = stretchAt(host, point, axis, reach);
-    if (stretch === null) continue;
+    if (stretch === null) return null;
+    const offset = dot3(sub3(point, centre), axis);
     const from = stretch.enter.at + offset;
     const to = stretch.leave.at + offset;
     const overlap = Math.min(to, extent.to) - Math.max(from, extent.from);
-    if (overlap < LEAST_OVERLAP_MM) continue;
+    if (overlap < LEAST_OVERLAP_MM) return null;
     const isThrough = extent.from <= from + DEPTH_SLACK_MM && extent.to >= to - DEPTH_SLACK_MM;
     return { host: n, fromMm: from, toMm: to, isThrough };
+  };
+  const inMiddle = spanAt(centre);
+  if (inMiddle !== null || !isDeclared) return inMiddle;
+  // Other points matter only where the middle misses the host.
+  for (const point of mesh === null ? [] : insidePoints(mesh)) {
+    const span = spanAt(point);
+    if (span !== null) return span;
   }
-  return isDeclared ? spanAcross(host, n, centre, axis, extent) : null;
+  return spanAcross(host, n, centre, axis, extent);
 }
 
 /** Deepest host, over all, that a declared opening is taken to lie in where no line meets it, mm. */

@@ -1,4 +1,4 @@
-import { commentEnd } from './step-scan.ts';
+import { asciiText, commentEnd } from './step-scan.ts';
 import { stepText } from './step-text.ts';
 
 /** A parameter of a record, as the file writes it. */
@@ -8,7 +8,7 @@ export type StepValue =
   /** `*` */
   | { readonly kind: 'derived' }
   | { readonly kind: 'text'; readonly text: string }
-  | { readonly kind: 'number'; readonly value: number; readonly isInteger: boolean }
+  | { readonly kind: 'number'; readonly value: number }
   /** `.NAME.`; booleans and logicals are the names T, F and U. */
   | { readonly kind: 'enum'; readonly name: string }
   | { readonly kind: 'ref'; readonly id: number }
@@ -28,6 +28,25 @@ const DEPTH_LIMIT = 64;
 export function stepParameters(bytes: Uint8Array, paramsStart: number, end: number): StepValue[] {
   const reader = new ParameterReader(bytes, paramsStart + 1, end);
   return reader.list(0);
+}
+
+/**
+ * Numbers of a record whose first parameter is a bare list of them, as those of points and directions
+ * are: far more records are points than anything else. Null where it is written in any other way.
+ */
+export function stepNumbers(bytes: Uint8Array, paramsStart: number): number[] | null {
+  const numbers: number[] = [];
+  let at = paramsStart + 1;
+  if (bytes[at] !== 40) return null;
+  do {
+    const start = at + 1;
+    at = start;
+    while (isNumberByte(bytes[at] ?? 0)) at += 1;
+    const value = plainDecimal(bytes, start, at);
+    if (value === null) return null;
+    numbers.push(value);
+  } while (bytes[at] === 44);
+  return bytes[at] === 41 ? numbers : null;
 }
 
 class ParameterReader {
@@ -134,11 +153,9 @@ class ParameterReader {
   #number(): StepValue {
     const start = this.#at;
     while (this.#at < this.#end && isNumberByte(this.#bytes[this.#at] ?? 0)) this.#at += 1;
-    let text = '';
-    for (let i = start; i < this.#at; i++) text += String.fromCharCode(this.#bytes[i] ?? 0);
-    const value = Number(text);
-    if (Number.isNaN(value)) return NULL;
-    return { kind: 'number', value, isInteger: /^[+-]?\d+$/.test(text) };
+    const plain = plainDecimal(this.#bytes, start, this.#at);
+    const value = plain ?? Number(asciiText(this.#bytes, start, this.#at));
+    return Number.isNaN(value) ? NULL : { kind: 'number', value };
   }
 
   #word(): string {
@@ -178,6 +195,33 @@ function isNumberByte(byte: number): boolean {
     byte === 69 ||
     byte === 101
   );
+}
+
+/** So many digits always make a whole number that a double holds exactly. */
+const EXACT_DIGITS = 15;
+const POWERS_OF_TEN = Array.from({ length: EXACT_DIGITS + 1 }, (_, n) => 10 ** n);
+
+/**
+ * Value of a short number without an exponent, else null: both the digits and the power of ten are
+ * exact in a double, so that one division rounds as reading the text would.
+ * @source W. D. Clinger, How to read floating point numbers accurately, 1990 (from memory)
+ */
+function plainDecimal(bytes: Uint8Array, start: number, end: number): number | null {
+  const isNegative = bytes[start] === 45;
+  let digits = 0;
+  let value = 0;
+  let point = -1;
+  for (let at = isNegative || bytes[start] === 43 ? start + 1 : start; at < end; at += 1) {
+    const digit = (bytes[at] ?? 0) - 48;
+    if (digit >= 0 && digit <= 9) {
+      value = value * 10 + digit;
+      digits += 1;
+    } else if (bytes[at] === 46 && point < 0) point = digits;
+    else return null;
+  }
+  if (digits === 0 || digits > EXACT_DIGITS) return null;
+  const size = point < 0 ? value : value / (POWERS_OF_TEN[digits - point] ?? 1);
+  return isNegative ? -size : size;
 }
 
 const UTF8 = new TextDecoder('utf-8', { fatal: true });

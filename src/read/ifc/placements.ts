@@ -2,7 +2,7 @@ import type { StepValue } from '../../formats/ifc/step-values.ts';
 import { type Frame3, frameFromAxes, frameInside, WORLD_FRAME } from '../../geometry/frame3.ts';
 import { cross3, scale3, type Vec3 } from '../../geometry/vec.ts';
 import type { ModelRecords } from './records.ts';
-import { numberOf, numbersOf, refOf } from './values.ts';
+import { numberOf, refOf } from './values.ts';
 
 /** What is wrong with the placement of an element. */
 export type PlacementFault = 'missing' | 'circular' | 'not understood' | 'not a number';
@@ -71,7 +71,7 @@ function hasSoundAxes(step: ModelRecords, id: number | null): boolean {
     .every((value) => {
       const direction = refOf(value);
       if (direction === null) return true;
-      const ratios = numbersOf(step.attributes(direction)[0]);
+      const ratios = step.coordinates(direction);
       return (
         ratios.length >= 2 && ratios.every(Number.isFinite) && ratios.some((each) => each !== 0)
       );
@@ -133,8 +133,7 @@ export function operatorFrame(step: ModelRecords, id: number | null): Frame3 | n
 export function pointOf(step: ModelRecords, value: StepValue | undefined): Vec3 | null {
   const id = refOf(value);
   if (id === null) return null;
-  const [coordinates] = step.attributes(id);
-  const numbers = numbersOf(coordinates);
+  const numbers = step.coordinates(id);
   if (numbers.length < 2) return null;
   return [numbers[0] ?? 0, numbers[1] ?? 0, numbers[2] ?? 0];
 }

@@ -86,8 +86,9 @@ export function readProfile(
 }
 
 function checked(profile: ReadProfile): ReadProfile | null {
-  const sizes = Object.values(profile.shape).filter((value) => typeof value === 'number');
-  return sizes.every((value) => Number.isFinite(value) && value > 0) ? profile : null;
+  const isSize = (value: unknown): boolean =>
+    typeof value !== 'number' || (Number.isFinite(value) && value > 0);
+  return Object.values(profile.shape).every(isSize) ? profile : null;
 }
 
 function arbitraryProfile(step: ModelRecords, id: number, units: ModelUnits): ReadProfile | null {

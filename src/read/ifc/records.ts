@@ -1,7 +1,8 @@
 import { SealbookError } from '../../basics/errors.ts';
 import { asciiText, scanStep, skipBlank } from '../../formats/ifc/step-scan.ts';
 import { ifcClass, ifcSchemaOf } from '../../formats/ifc/step-schema.ts';
-import { type StepValue, stepParameters } from '../../formats/ifc/step-values.ts';
+import { type StepValue, stepNumbers, stepParameters } from '../../formats/ifc/step-values.ts';
+import { RecordPlaces } from './record-places.ts';
 import {
   attributeCount,
   attributeKinds,
@@ -10,6 +11,7 @@ import {
   recordForm,
   UNSOUND,
 } from './sound-record.ts';
+import { numbersOf } from './values.ts';
 
 /**
  * The records of a model, found in one pass over its bytes and parsed each time they are asked for.
@@ -39,6 +41,8 @@ export interface ModelRecords {
   typeOf(id: number): string;
   /** Attributes of the record; empty for an unknown number. */
   attributes(id: number): readonly StepValue[];
+  /** Numbers of the first attribute where it is a list; what is no number becomes NaN. */
+  coordinates(id: number): readonly number[];
   /** First attribute where it is a text without escapes, as a GlobalId is; else null. */
   firstText(id: number): string | null;
   /** Record numbers of exactly this type, in file order. */
@@ -67,7 +71,8 @@ export function findRecords(
   onRecords: (done: number) => void = () => {},
 ): ModelRecords {
   checkBeginning(bytes);
-  const place = new Map<number, number>();
+  const places = new RecordPlaces();
+  const ids: number[] = [];
   const nameStarts: number[] = [];
   const parameters: number[] = [];
   const ends: number[] = [];
@@ -79,14 +84,15 @@ export function findRecords(
   const typeNumberOf = typeInterner(bytes, typeNames);
   const byType: number[][] = [];
   const layout = scanStep(bytes, (id, nameHash, nameStart, nameEnd, paramsStart, end) => {
-    if (place.has(id)) {
+    if (places.get(id) !== undefined) {
       duplicateIds.push(id);
       return;
     }
-    if (place.size >= mostRecords) throw tooManyRecords(mostRecords);
-    if (place.size % RECORDS_A_REPORT === 0) onRecords(place.size);
+    if (places.size >= mostRecords) throw tooManyRecords(mostRecords);
+    if (places.size % RECORDS_A_REPORT === 0) onRecords(places.size);
     const type = typeNumberOf(nameHash, nameStart, nameEnd);
-    place.set(id, nameStarts.length);
+    places.add(id);
+    ids.push(id);
     nameStarts.push(nameStart);
     parameters.push(paramsStart);
     ends.push(end);
@@ -102,14 +108,25 @@ export function findRecords(
   const typeAt = (n: number | undefined): string =>
     n === undefined ? '' : (typeNames[typeNumbers[n] ?? -1] ?? '');
   const rules = formRules(layout.schema, typeNames);
-  for (const [id, n] of place) {
+  ids.forEach((id, n) => {
     const form = forms[n] ?? UNSOUND;
     const rule = rules[typeNumbers[n] ?? -1];
     if (form !== UNSOUND && rule !== undefined && !fits(form, rule)) unsoundIds.push(id);
-  }
+  });
   // Not needed again, and otherwise kept as long as the records.
   forms.length = 0;
+  ids.length = 0;
   const recent: { id: number; values: readonly StepValue[] }[] = [];
+  const attributes = (id: number): readonly StepValue[] => {
+    const slot = id % RECENT;
+    const known = recent[slot];
+    if (known !== undefined && known.id === id) return known.values;
+    const n = places.get(id);
+    const values = n === undefined ? [] : stepParameters(bytes, parameters[n] ?? 0, ends[n] ?? 0);
+    recent[slot] = { id, values };
+    return values;
+  };
+
   const typeByName = new Map(typeNames.map((name, n) => [name, n]));
   return {
     schema: layout.schema ?? '',
@@ -117,19 +134,16 @@ export function findRecords(
     duplicateIds,
     unsoundIds,
     junk: [...junkBetween(bytes, nameStarts, ends), ...layout.strays],
-    has: (id) => place.has(id),
-    typeOf: (id) => typeAt(place.get(id)),
-    attributes(id) {
-      const slot = id % RECENT;
-      const known = recent[slot];
-      if (known !== undefined && known.id === id) return known.values;
-      const n = place.get(id);
-      const values = n === undefined ? [] : stepParameters(bytes, parameters[n] ?? 0, ends[n] ?? 0);
-      recent[slot] = { id, values };
-      return values;
+    has: (id) => places.get(id) !== undefined,
+    typeOf: (id) => typeAt(places.get(id)),
+    attributes,
+    coordinates(id) {
+      const n = places.get(id);
+      const plain = n === undefined ? [] : stepNumbers(bytes, parameters[n] ?? 0);
+      return plain ?? numbersOf(attributes(id)[0]);
     },
     firstText(id) {
-      const n = place.get(id);
+      const n = places.get(id);
       if (n === undefined) return null;
       const from = skipBlank(bytes, (parameters[n] ?? 0) + 1);
       if (bytes[from] !== QUOTE) return null;
@@ -141,7 +155,7 @@ export function findRecords(
     idsOf: (type) => byType[typeByName.get(type) ?? -1] ?? [],
     types: () => new Map(typeNames.map((name, n) => [name, byType[n]?.length ?? 0])),
     rangeOf(id) {
-      const n = place.get(id);
+      const n = places.get(id);
       if (n === undefined) return null;
       return [recordStart(bytes, nameStarts[n] ?? 0), ends[n] ?? 0];
     },

@@ -1,6 +1,16 @@
 import type { Shape } from '../../geometry/shape.ts';
 import { tidyMm } from '../../geometry/tidy-shape.ts';
-import { add3, cross3, dot3, length3, scale3, sub3, unit3, type Vec3 } from '../../geometry/vec.ts';
+import {
+  add3,
+  cross3,
+  distance3,
+  dot3,
+  length3,
+  scale3,
+  sub3,
+  unit3,
+  type Vec3,
+} from '../../geometry/vec.ts';
 import type { Section } from '../../model/building.ts';
 import type { Sweep } from './sweeps.ts';
 
@@ -36,6 +46,7 @@ const COAXIAL_MM = 1;
 export function formFromSweeps(sweeps: readonly Sweep[]): ServiceForm {
   const longest = mostBy(sweeps, (sweep) => pathLength(sweep.pathMm));
   if (longest === null) return NO_FORM;
+  if (sweeps.length === 1) return { ...formOf(longest), how: 'its swept body' };
   const along = directionOf(longest);
   const alongside = sweeps.filter(
     (sweep) =>
@@ -209,7 +220,7 @@ function pathLength(path: readonly Vec3[]): number {
   let length = 0;
   path.forEach((point, n) => {
     const before = path[n - 1];
-    if (before !== undefined) length += Math.hypot(...sub3(point, before));
+    if (before !== undefined) length += distance3(point, before);
   });
   return length;
 }

@@ -29,9 +29,9 @@ test('a file of three lines without a project is read', () => {
     {
       kind: 'list',
       items: [
-        { kind: 'number', value: 1, isInteger: false },
-        { kind: 'number', value: -2000, isInteger: false },
-        { kind: 'number', value: 3, isInteger: true },
+        { kind: 'number', value: 1 },
+        { kind: 'number', value: -2000 },
+        { kind: 'number', value: 3 },
       ],
     },
     { kind: 'typed', type: 'IFCLABEL', value: { kind: 'text', text: 'y' } },
