@@ -33,6 +33,7 @@ export const QUERY_CODES = {
   'service-within-host': { severity: 'note', to: 'services engineer' },
   'service-leaves-by-edge': { severity: 'ask', to: 'services engineer' },
   'service-without-opening': { severity: 'ask', to: 'BIM coordinator' },
+  'service-through-other-element': { severity: 'ask', to: 'BIM coordinator' },
   'opening-without-service': { severity: 'ask', to: 'services engineer' },
   'opening-without-host': { severity: 'ask', to: 'BIM coordinator' },
   'opening-too-small': { severity: 'stop', to: 'BIM coordinator' },

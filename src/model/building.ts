@@ -165,6 +165,15 @@ export interface Equipment {
   readonly positionMm: Vec3;
 }
 
+/** A plate, covering, member or proxy that counts as no host: what passes it is asked about. */
+export interface OtherElement {
+  readonly id: string;
+  readonly ref: ElementRef;
+  readonly ifcClass: string;
+  readonly name: string;
+  readonly mesh: Mesh;
+}
+
 /** Two services that the model says are joined (ports or relations). */
 export interface Joint {
   readonly serviceIds: readonly [string, string];
@@ -181,4 +190,6 @@ export interface Building {
   readonly joints: readonly Joint[];
   /** Sorted by id; absent where none was read. */
   readonly equipment?: readonly Equipment[];
+  /** Elements that may separate spaces but count as no hosts by the settings, sorted by id; absent where none was read. */
+  readonly others?: readonly OtherElement[];
 }

@@ -12,6 +12,7 @@ import { largeHoleQueries } from './empty-holes.ts';
 import { makeLedger } from './find-ledger.ts';
 import { penetrationQueries } from './find-queries.ts';
 import { groupHoles } from './group.ts';
+import { crossOthers, otherCrossingQueries } from './other-elements.ts';
 import { prepareScene, type Scene } from './scene.ts';
 import { whereFinder } from './where.ts';
 
@@ -33,13 +34,15 @@ export function findInModels(building: Building, settings: Settings): WithQuerie
     .filter((one): one is BuiltPenetration => one !== null);
   const penetrations = sortedBy(withOwnIds(built, crossings, scene), ({ id }) => id);
   const levelsMm = [...new Set(building.storeys.map(({ elevationMm }) => elevationMm))];
-  const ledger = makeLedger({ scene, crossings, contacts, swallowed, penetrations });
+  const others = crossOthers(scene);
+  const ledger = makeLedger({ scene, crossings, contacts, swallowed, penetrations, others });
   const queries = [
     ...penetrations.flatMap((penetration) => penetrationQueries(penetration, levelsMm, settings)),
     ...contactQueries(scene, contacts, penetrations),
     ...shapelessQueries(scene),
     ...openingQueries(scene),
     ...otherClassQueries(scene),
+    ...otherCrossingQueries(scene, others),
     ...largeHoleQueries(scene, crossings),
   ];
   return {

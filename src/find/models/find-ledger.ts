@@ -1,5 +1,5 @@
 import { sortedBy } from '../../basics/order.ts';
-import type { Building } from '../../model/building.ts';
+import type { Building, OtherElement } from '../../model/building.ts';
 import type {
   FindLedger,
   LedgerEntry,
@@ -8,6 +8,7 @@ import type {
   ServiceOutcome,
 } from '../../model/penetration.ts';
 import type { Contact, ContactKind, HostCrossing } from './crossings.ts';
+import type { OtherCrossing } from './other-elements.ts';
 import type { Scene } from './scene.ts';
 
 const OUTCOME_OF_CONTACT: Readonly<Record<ContactKind, ServiceOutcome>> = {
@@ -44,6 +45,7 @@ export interface LedgerParts {
   readonly contacts: readonly Contact[];
   readonly swallowed: ReadonlyMap<number, number>;
   readonly penetrations: readonly Penetration[];
+  readonly others: readonly OtherCrossing[];
 }
 
 /** One entry for each service and opening of the building. */
@@ -64,6 +66,7 @@ function serviceEntries(parts: LedgerParts): readonly LedgerEntry<ServiceOutcome
   const numberOf = new Map(scene.runs.paths.map(({ service }, n) => [service.id, n]));
   const contactOf = strongestContacts(parts.contacts);
   const swallowedBy = swallowers(parts);
+  const otherOf = new Map(parts.others.map(({ service, element }) => [service, element]));
   return sortedBy(
     scene.building.services.map(({ id, ref, name, ifcClass }): LedgerEntry<ServiceOutcome> => {
       const penetrationIds = (passing.get(id) ?? []).sort();
@@ -74,7 +77,11 @@ function serviceEntries(parts: LedgerParts): readonly LedgerEntry<ServiceOutcome
       const fate =
         number === undefined
           ? { outcome: 'excluded' as const, reason: `${ifcClass} is left out by the settings.` }
-          : fateOf(scene, number, swallowedBy.get(number), contactOf.get(number));
+          : fateOf(scene, number, {
+              swallower: swallowedBy.get(number),
+              contact: contactOf.get(number),
+              other: otherOf.get(number),
+            });
       return { id, ref, name, ...fate, penetrationIds: [] };
     }),
     ({ id }) => id,
@@ -85,8 +92,15 @@ function serviceEntries(parts: LedgerParts): readonly LedgerEntry<ServiceOutcome
 function fateOf(
   scene: Scene,
   number: number,
-  swallower: string | undefined,
-  contact: Contact | undefined,
+  {
+    swallower,
+    contact,
+    other,
+  }: {
+    readonly swallower: string | undefined;
+    readonly contact: Contact | undefined;
+    readonly other: OtherElement | undefined;
+  },
 ): { outcome: ServiceOutcome; reason: string } {
   if (swallower !== undefined) {
     return { outcome: 'excluded', reason: `It passes ${swallower}, which is not sealed.` };
@@ -95,7 +109,13 @@ function fateOf(
   if (path === undefined || path.pieces.length === 0) {
     return { outcome: 'noGeometry', reason: 'It has no centre line and no usable body.' };
   }
-  if (contact === undefined) return { outcome: 'clear', reason: 'It meets no host.' };
+  if (contact === undefined) {
+    const reason =
+      other === undefined
+        ? 'It meets no host.'
+        : `It goes through ${other.ifcClass} "${other.name}", which counts as no host by the settings.`;
+    return { outcome: 'clear', reason };
+  }
   const host = scene.hosts[contact.host]?.host;
   const hostText = host === undefined ? 'a host' : `${host.ifcClass} "${host.name}"`;
   return {

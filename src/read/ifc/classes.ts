@@ -15,6 +15,17 @@ const HOST_CLASSES: ReadonlyMap<string, HostKind> = new Map([
   ['IFCDISTRIBUTIONCHAMBERELEMENT', 'chamber'],
 ]);
 
+/** Classes whose elements may separate spaces, though by themselves they count as no hosts. */
+export const MAY_SEPARATE: readonly string[] = [
+  'IFCPLATE',
+  'IFCPLATESTANDARDCASE',
+  'IFCCOVERING',
+  'IFCCURTAINWALL',
+  'IFCMEMBER',
+  'IFCMEMBERSTANDARDCASE',
+  'IFCBUILDINGELEMENTPROXY',
+];
+
 interface ServiceClass {
   readonly role: 'segment' | 'fitting';
   readonly kind: ServiceKind | null;

@@ -1,6 +1,7 @@
 import type { HostRecords } from './read-hosts.ts';
 import { hostRecords } from './read-hosts.ts';
 import { openingRecords } from './read-openings.ts';
+import { otherRecords } from './read-others.ts';
 import type { Reading } from './reading.ts';
 import { formFromSweeps, type ServiceForm } from './service-form.ts';
 import { readShape, type Sweep } from './sweeps.ts';
@@ -18,6 +19,8 @@ export interface Records {
   readonly services: readonly ServiceRecord[];
   readonly openings: readonly number[];
   readonly provisions: readonly number[];
+  /** Elements that may separate but count as no hosts. */
+  readonly others: readonly number[];
   readonly toStream: readonly number[];
 }
 
@@ -28,14 +31,16 @@ export function gatherRecords(reading: Reading): Records {
     reading.step.idsOf(type).map((id) => serviceRecord(reading, id)),
   );
   const { openings, provisions } = openingRecords(reading);
+  const others = otherRecords(reading, hosts);
   const toStream = [
     ...[...hosts.values()].flatMap(({ own, parts }) => (own === null ? parts : [own, ...parts])),
     ...services.filter(({ needsMesh }) => needsMesh).map(({ id }) => id),
     ...openings,
     ...provisions,
+    ...others,
     ...reading.step.idsOf('IFCSPACE').filter((id) => reading.shapeOf(id) !== null),
   ];
-  return { hosts, services, openings, provisions, toStream: [...new Set(toStream)] };
+  return { hosts, services, openings, provisions, others, toStream: [...new Set(toStream)] };
 }
 
 function serviceRecord(reading: Reading, id: number): ServiceRecord {

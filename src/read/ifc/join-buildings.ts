@@ -283,6 +283,10 @@ function withoutDuplicates(buildings: readonly Building[], queries: Query[]): Bu
     buildings.flatMap((b) => b.openings),
     (opening) => meshPlace(opening.mesh),
   );
+  const others = sortedBy(
+    buildings.flatMap((b) => b.others ?? []),
+    ({ id }) => id,
+  );
   const equipment = sortedBy(
     buildings.flatMap((b) => b.equipment ?? []),
     ({ id }) => id,
@@ -310,6 +314,7 @@ function withoutDuplicates(buildings: readonly Building[], queries: Query[]): Bu
       .flatMap((b) => b.joints)
       .map(({ serviceIds: [a, b] }) => ({ serviceIds: [nameOf(a), nameOf(b)] as const })),
     ...(equipment.length > 0 ? { equipment } : {}),
+    ...(others.length > 0 ? { others } : {}),
   };
 }
 

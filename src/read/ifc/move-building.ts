@@ -54,11 +54,19 @@ export function moveBuilding(building: Building, frame: Frame3): Building {
             positionMm: point(each.positionMm),
           })),
         }),
+    ...(building.others === undefined
+      ? {}
+      : {
+          others: building.others.map((each) => ({ ...each, mesh: movedMesh(each.mesh, frame) })),
+        }),
   };
 }
 
 function moveMesh(mesh: Mesh | null, frame: Frame3): Mesh | null {
-  if (mesh === null) return null;
+  return mesh === null ? null : movedMesh(mesh, frame);
+}
+
+function movedMesh(mesh: Mesh, frame: Frame3): Mesh {
   const positionsMm = new Float64Array(mesh.positionsMm.length);
   for (let n = 0; n + 2 < positionsMm.length; n += 3) {
     const moved = framePoint(frame, [

@@ -10,7 +10,7 @@ import type { UnreadContent } from '../../model/issue.ts';
 import type { Settings } from '../../model/settings.ts';
 import { brokenUnits } from './broken-units.ts';
 import { className } from './class-names.ts';
-import { classesFor } from './classes.ts';
+import { classesFor, MAY_SEPARATE } from './classes.ts';
 import { endlessShapes } from './endless-shapes.ts';
 import { addFileQueries, unreadContent } from './file-queries.ts';
 import { gatherRecords, type Records } from './gather-records.ts';
@@ -22,6 +22,7 @@ import { readEquipment } from './read-equipment.ts';
 import { hostOfRecord, makeHost } from './read-hosts.ts';
 import { readJoints } from './read-joints.ts';
 import { makeOpening } from './read-openings.ts';
+import { makeOther } from './read-others.ts';
 import { readGrids, readSpaces, readStoreys } from './read-places.ts';
 import { readService } from './read-service.ts';
 import { type Reading, refFor, startReading } from './reading.ts';
@@ -152,16 +153,20 @@ async function readModel(
 export function beginReading(step: ModelRecords, fileKey: string, settings: Settings): Reading {
   const classes = classesFor(settings);
   const relations = readRelations(step);
-  const rooted = [
+  const types = [
     ...classes.hosts.keys(),
     ...classes.services.keys(),
     ...classes.openings,
-    'IFCBUILDINGELEMENTPROXY',
+    ...MAY_SEPARATE,
     'IFCVIRTUALELEMENT',
     'IFCBUILDINGSTOREY',
     'IFCSPACE',
-  ].flatMap((type) => step.idsOf(type));
-  const { keys, queries } = elementKeys(step, fileKey, rooted);
+  ];
+  const { keys, queries } = elementKeys(
+    step,
+    fileKey,
+    [...new Set(types)].flatMap((type) => step.idsOf(type)),
+  );
   const reading = startReading({
     fileKey,
     step,
@@ -191,6 +196,7 @@ function makeBuilding(reading: Reading, records: Records): Building {
   }
   const services = records.services.map((record) => readService(reading, record));
   const equipment = readEquipment(reading);
+  const others = records.others.flatMap((id) => makeOther(reading, id) ?? []);
   return {
     storeys: readStoreys(reading),
     grids: readGrids(reading),
@@ -200,6 +206,7 @@ function makeBuilding(reading: Reading, records: Records): Building {
     openings: sortedBy(openings, ({ id }) => id),
     joints: readJoints(reading, records.services),
     ...(equipment.length > 0 ? { equipment } : {}),
+    ...(others.length > 0 ? { others: sortedBy(others, ({ id }) => id) } : {}),
   };
 }
 
