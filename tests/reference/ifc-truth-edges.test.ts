@@ -50,6 +50,25 @@ describe.each(MAKER_SCHEMAS)('edges, joints and corners, %s', (schema) => {
     expect(asked).toHaveLength(2);
   });
 
+  test.each([
+    // Seen from the near side, which lies to the south or west: of a wall turned north the north is left.
+    [0, [1000, 0], { left: 1000, right: 5000, below: 1200, above: 1800 }],
+    [90, [0, 1000], { left: 5000, right: 1000, below: 1200, above: 1800 }],
+  ] as const)(
+    'how far the ends, foot and top of a wall lie, turned by %i°',
+    async (turnDeg, [x, y], truth) => {
+      const m = new IfcMaker({ schema });
+      m.wall({ at: [0, 0, 0], length: 6000, thickness: 200, height: 3000, turnDeg });
+      const [across, along] = turnDeg === 90 ? [500, 0] : [0, 500];
+      pipe(m, [x - across, y - along, 1200], [x + across, y + along, 1200]);
+      const [host] = (await findIn(m)).findings.penetrations[0]?.hosts ?? [];
+      const edges = Object.entries(host?.toEdgeMm ?? {});
+      expect(Object.fromEntries(edges.map(([edge, mm]) => [edge, Math.round(mm ?? -1)]))).toEqual(
+        truth,
+      );
+    },
+  );
+
   test('one wall with a corner: each leg is passed by itself, along a leg is none', async () => {
     const m = new IfcMaker({ schema });
     const points = [

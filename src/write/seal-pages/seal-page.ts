@@ -2,6 +2,7 @@ import { drawSection } from '../../draw/draw-section.ts';
 import { sizeText as mm, shapeText } from '../../geometry/shape.ts';
 import type { Check } from '../../model/seal.ts';
 import {
+  alongWallText,
   CAUTION_SHORT,
   CAUTIONS,
   depthText,
@@ -132,6 +133,7 @@ function whereabouts({ penetration, seal, remarks }: PageFacts, plan: KeyPlan): 
         : `${mm(where.heightAboveLevelMm)} mm above the level`,
     ],
     ['Grid', where.grid],
+    ['Along the wall', alongWallText(penetration)],
     ['Near side', sideText(where, 'near')],
     ['Far side', sideText(where, 'far')],
     ['Outside is', where.outside === null ? null : `the ${where.outside} side`],

@@ -136,6 +136,21 @@ export function depthText({ belowGroundMm, belowWaterMm }: Whereabouts): string 
   return parts.length === 0 ? null : parts.join(', ');
 }
 
+/**
+ * "2350 mm from the left end, 4120 mm from the right, seen from the near side", to the centre; null for
+ * slabs and where no end is known.
+ */
+export function alongWallText({ hosts }: Penetration): string | null {
+  const { left, right } = hosts.find(({ kind }) => kind === 'wall')?.toEdgeMm ?? {};
+  const parts = [
+    ...(left == null ? [] : [`${wholeMm(left)} mm from the left end`]),
+    ...(right == null ? [] : [`${wholeMm(right)} mm from the right`]),
+  ];
+  return parts.length === 0 ? null : `${parts.join(', ')}, seen from the near side`;
+}
+
+const wholeMm = (value: number): string => sizeText(Math.round(value));
+
 /** "far face: it lies against the ground"; null where nothing speaks against either face. */
 export function outOfReachText({ outOfReach }: Whereabouts): string | null {
   return outOfReach === undefined ? null : `${outOfReach.side} face: ${outOfReach.why}`;

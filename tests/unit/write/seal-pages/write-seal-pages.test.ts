@@ -87,6 +87,21 @@ describe('what a page says', () => {
     expect(page).toContain('<td>-29.4</td><td>-17.0</td>');
   });
 
+  test('how far along its wall it lies, where the ends are known', () => {
+    const issue = makeIssue();
+    const toEdgeMm = { left: 2349.6, right: null, below: 900, above: 1500 };
+    const within = (kind: 'wall' | 'slab') =>
+      textOf({
+        ...issue,
+        penetrations: issue.penetrations.map((each) => ({
+          ...each,
+          hosts: each.hosts.map((host) => ({ ...host, kind, toEdgeMm })),
+        })),
+      });
+    expect(within('wall')).toContain('2350 mm from the left end, seen from the near side');
+    expect(within('slab')).not.toContain('from the left end');
+  });
+
   test('checks that are not met stand on the front, and who decides', () => {
     const page = pageOf((seal) => seal);
     expect(page).toContain('Not met within the evidence supplied: water thrust on bond.');
