@@ -65,9 +65,17 @@ export interface Space {
   readonly ref: ElementRef;
   readonly name: string;
   readonly longName: string | null;
-  /** Names of the zones it is grouped into. */
+  /** Names of the zones it is grouped into or lies in by word of the model. */
   readonly zones?: readonly string[];
   readonly mesh: Mesh | null;
+}
+
+/** A zone with a body of its own, as of fire safety: what lies in it belongs to it. */
+export interface SpatialZone {
+  readonly id: string;
+  readonly ref: ElementRef;
+  readonly name: string;
+  readonly mesh: Mesh;
 }
 
 /** A wall, slab, roof, footing or chamber wall that may be crossed. */
@@ -190,6 +198,8 @@ export interface Building {
   readonly joints: readonly Joint[];
   /** Sorted by id; absent where none was read. */
   readonly equipment?: readonly Equipment[];
+  /** Sorted by id; absent where none was read. */
+  readonly spatialZones?: readonly SpatialZone[];
   /** Elements that may separate spaces but count as no hosts by the settings, sorted by id; absent where none was read. */
   readonly others?: readonly OtherElement[];
 }

@@ -1,6 +1,7 @@
+import { compareText } from '../../basics/order.ts';
 import { isInBox } from '../../geometry/box.ts';
 import { type SolidBody, solidBody, stretchesInside } from '../../geometry/solid-body.ts';
-import { add3, scale3, type Vec3 } from '../../geometry/vec.ts';
+import { add3, scale3, sub3, type Vec3 } from '../../geometry/vec.ts';
 import type { Building, GridAxis, Space, Storey } from '../../model/building.ts';
 import type { PenetrationHost, SectionFrame, Whereabouts } from '../../model/penetration.ts';
 
@@ -20,16 +21,17 @@ export function whereFinder(building: Building): WhereFinder {
   const storeyById = new Map(building.storeys.map((storey) => [storey.id, storey]));
   const storeyOfHost = new Map(building.hosts.map(({ id, storeyId }) => [id, storeyId]));
   const spaces = preparedSpaces(building.spaces);
+  const zones = (building.spatialZones ?? []).map(({ name, mesh }) => ({
+    name,
+    body: solidBody(mesh),
+  }));
   return (frame, thicknessMm, hosts) => {
     const storey = storeyAt(building, frame, thicknessMm, hosts, storeyOfHost, storeyById);
-    const near = spaceAt(
-      spaces,
-      add3(frame.originMm, scale3(frame.axis, -(thicknessMm / 2 + BESIDE_MM))),
-    );
-    const far = spaceAt(
-      spaces,
-      add3(frame.originMm, scale3(frame.axis, thicknessMm / 2 + BESIDE_MM)),
-    );
+    const beside = scale3(frame.axis, thicknessMm / 2 + BESIDE_MM);
+    const nearPoint = sub3(frame.originMm, beside);
+    const farPoint = add3(frame.originMm, beside);
+    const near = spaces.find(({ body }) => holds(body, nearPoint)) ?? null;
+    const far = spaces.find(({ body }) => holds(body, farPoint)) ?? null;
     return {
       level: storey?.name ?? null,
       levelElevationMm: storey?.elevationMm ?? null,
@@ -37,7 +39,7 @@ export function whereFinder(building: Building): WhereFinder {
       grid: gridText(building.grids, frame.originMm),
       spaces: { near: near?.name ?? null, far: far?.name ?? null },
       outside: outsideOf(hosts, spaces.length > 0, near, far),
-      ...zonesOf(near, far),
+      ...zonesOf(zonesAt(near, zones, nearPoint), zonesAt(far, zones, farPoint)),
     };
   };
 }
@@ -88,24 +90,25 @@ function preparedSpaces(spaces: readonly Space[]): readonly PreparedSpace[] {
   );
 }
 
-function spaceAt(spaces: readonly PreparedSpace[], point: Vec3): PreparedSpace | null {
-  for (const space of spaces) {
-    const { body } = space;
-    if (!isInBox(body.box, point)) continue;
-    const inside = stretchesInside(body, point, [0.0123, 0.0345, 0.9993]).some(
-      ({ enter, leave }) => enter.at <= 0 && leave.at >= 0,
-    );
-    if (inside) return space;
-  }
-  return null;
+function holds(body: SolidBody, point: Vec3): boolean {
+  if (!isInBox(body.box, point)) return false;
+  return stretchesInside(body, point, [0.0123, 0.0345, 0.9993]).some(
+    ({ enter, leave }) => enter.at <= 0 && leave.at >= 0,
+  );
 }
 
-function zonesOf(
-  near: PreparedSpace | null,
-  far: PreparedSpace | null,
-): Pick<Whereabouts, 'zones'> {
-  const zones = { near: near?.zones ?? [], far: far?.zones ?? [] };
-  return zones.near.length + zones.far.length > 0 ? { zones } : {};
+/** Zones of the space on one side, and those whose own bodies hold the place; each once, in order. */
+function zonesAt(
+  space: PreparedSpace | null,
+  zones: readonly { readonly name: string; readonly body: SolidBody }[],
+  point: Vec3,
+): readonly string[] {
+  const round = zones.filter(({ body }) => holds(body, point)).map(({ name }) => name);
+  return [...new Set([...(space?.zones ?? []), ...round])].sort(compareText);
+}
+
+function zonesOf(near: readonly string[], far: readonly string[]): Pick<Whereabouts, 'zones'> {
+  return near.length + far.length > 0 ? { zones: { near, far } } : {};
 }
 
 function outsideOf(

@@ -38,7 +38,9 @@ export function gatherRecords(reading: Reading): Records {
     ...openings,
     ...provisions,
     ...others,
-    ...reading.step.idsOf('IFCSPACE').filter((id) => reading.shapeOf(id) !== null),
+    ...['IFCSPACE', 'IFCSPATIALZONE']
+      .flatMap((type) => reading.step.idsOf(type))
+      .filter((id) => reading.shapeOf(id) !== null),
   ];
   return { hosts, services, openings, provisions, others, toStream: [...new Set(toStream)] };
 }

@@ -287,6 +287,10 @@ function withoutDuplicates(buildings: readonly Building[], queries: Query[]): Bu
     buildings.flatMap((b) => b.others ?? []),
     ({ id }) => id,
   );
+  const spatialZones = sortedBy(
+    buildings.flatMap((b) => b.spatialZones ?? []),
+    ({ id }) => id,
+  );
   const equipment = sortedBy(
     buildings.flatMap((b) => b.equipment ?? []),
     ({ id }) => id,
@@ -314,6 +318,7 @@ function withoutDuplicates(buildings: readonly Building[], queries: Query[]): Bu
       .flatMap((b) => b.joints)
       .map(({ serviceIds: [a, b] }) => ({ serviceIds: [nameOf(a), nameOf(b)] as const })),
     ...(equipment.length > 0 ? { equipment } : {}),
+    ...(spatialZones.length > 0 ? { spatialZones } : {}),
     ...(others.length > 0 ? { others } : {}),
   };
 }

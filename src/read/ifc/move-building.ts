@@ -54,6 +54,14 @@ export function moveBuilding(building: Building, frame: Frame3): Building {
             positionMm: point(each.positionMm),
           })),
         }),
+    ...(building.spatialZones === undefined
+      ? {}
+      : {
+          spatialZones: building.spatialZones.map((zone) => ({
+            ...zone,
+            mesh: movedMesh(zone.mesh, frame),
+          })),
+        }),
     ...(building.others === undefined
       ? {}
       : {

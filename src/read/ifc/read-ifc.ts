@@ -23,7 +23,7 @@ import { hostOfRecord, makeHost } from './read-hosts.ts';
 import { readJoints } from './read-joints.ts';
 import { makeOpening } from './read-openings.ts';
 import { makeOther } from './read-others.ts';
-import { readGrids, readSpaces, readStoreys } from './read-places.ts';
+import { readGrids, readSpaces, readSpatialZones, readStoreys } from './read-places.ts';
 import { readService } from './read-service.ts';
 import { type Reading, refFor, startReading } from './reading.ts';
 import { findRecords, type ModelRecords } from './records.ts';
@@ -161,6 +161,7 @@ export function beginReading(step: ModelRecords, fileKey: string, settings: Sett
     'IFCVIRTUALELEMENT',
     'IFCBUILDINGSTOREY',
     'IFCSPACE',
+    'IFCSPATIALZONE',
   ];
   const { keys, queries } = elementKeys(
     step,
@@ -196,6 +197,7 @@ function makeBuilding(reading: Reading, records: Records): Building {
   }
   const services = records.services.map((record) => readService(reading, record));
   const equipment = readEquipment(reading);
+  const spatialZones = readSpatialZones(reading);
   const others = records.others.flatMap((id) => makeOther(reading, id) ?? []);
   return {
     storeys: readStoreys(reading),
@@ -206,6 +208,7 @@ function makeBuilding(reading: Reading, records: Records): Building {
     openings: sortedBy(openings, ({ id }) => id),
     joints: readJoints(reading, records.services),
     ...(equipment.length > 0 ? { equipment } : {}),
+    ...(spatialZones.length > 0 ? { spatialZones: sortedBy(spatialZones, ({ id }) => id) } : {}),
     ...(others.length > 0 ? { others: sortedBy(others, ({ id }) => id) } : {}),
   };
 }

@@ -1,6 +1,7 @@
 import { framePoint } from '../../geometry/frame3.ts';
+import { isUsableMesh } from '../../geometry/mesh-box.ts';
 import { scale3, type Vec3 } from '../../geometry/vec.ts';
-import type { GridAxis, Space, Storey } from '../../model/building.ts';
+import type { GridAxis, Space, SpatialZone, Storey } from '../../model/building.ts';
 import { elementId } from '../../model/ids.ts';
 import { curvePoints } from './curves.ts';
 import { groupNames, type Reading, refFor } from './reading.ts';
@@ -82,14 +83,32 @@ export function readSpaces(reading: Reading): readonly Space[] {
   });
 }
 
-/** Zones a space is assigned to, and those these are assigned to in turn. */
+/** Zones with a body of their own. */
+export function readSpatialZones(reading: Reading): readonly SpatialZone[] {
+  const { step, meshes } = reading;
+  return step.idsOf('IFCSPATIALZONE').flatMap((id): SpatialZone[] => {
+    const mesh = meshes.get(id);
+    const name = zoneName(reading, id);
+    if (mesh === undefined || !isUsableMesh(mesh) || name === '') return [];
+    const ref = refFor(reading, id);
+    return [{ id: elementId(ref), ref, name, mesh }];
+  });
+}
+
+function zoneName({ step }: Reading, id: number): string {
+  const attributes = step.attributes(id);
+  return textOf(attributes[2]) ?? textOf(attributes[7]) ?? '';
+}
+
+/** Zones a space is assigned to or referred to by, and those these are assigned to in turn. */
 function zonesOf(reading: Reading, space: number): readonly string[] {
   const { step, relations } = reading;
   const seen = new Set<number>();
   const open = [space];
   for (let id = open.pop(); id !== undefined; id = open.pop()) {
-    for (const group of relations.groupsOf.get(id) ?? []) {
-      if (seen.has(group) || step.typeOf(group) !== 'IFCZONE') continue;
+    const groups = relations.groupsOf.get(id) ?? [];
+    for (const group of groups.concat(relations.referencedIn.get(id) ?? [])) {
+      if (seen.has(group) || !/^IFC(SPATIAL)?ZONE$/.test(step.typeOf(group))) continue;
       seen.add(group);
       open.push(group);
     }

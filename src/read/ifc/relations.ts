@@ -16,6 +16,8 @@ export interface Relations {
   readonly setsOf: ReadonlyMap<number, readonly number[]>;
   readonly materialOf: ReadonlyMap<number, number>;
   readonly groupsOf: ReadonlyMap<number, readonly number[]>;
+  /** Element to the spatial structures and zones that refer to it beside the one that holds it. */
+  readonly referencedIn: ReadonlyMap<number, readonly number[]>;
   /** Port to the element that owns it. */
   readonly elementOfPort: ReadonlyMap<number, number>;
   readonly connectedPorts: readonly (readonly [number, number])[];
@@ -72,6 +74,9 @@ export function readRelations(step: ModelRecords): Relations {
       pairs('IFCRELASSIGNSTOGROUP', 6, 4)
         .concat(pairs('IFCRELASSIGNSTOGROUPBYFACTOR', 6, 4))
         .map(([group, member]) => [member, group]),
+    ),
+    referencedIn: multiMap(
+      pairs('IFCRELREFERENCEDINSPATIALSTRUCTURE', 5, 4).map(([zone, member]) => [member, zone]),
     ),
     elementOfPort: new Map([
       ...pairs('IFCRELCONNECTSPORTTOELEMENT', 4, 5).map(

@@ -412,6 +412,26 @@ export class IfcMaker {
     return zone;
   }
 
+  /** A zone with a box for a body, of IFC4 and later; refers to spaces besides. */
+  spatialZone(name: string, at: Point, sizeMm: Point, members: readonly Made[] = []): Made {
+    const zone = this.rooted(
+      'IFCSPATIALZONE',
+      `${this.text(name)},$,$,${this.boxBody(at, sizeMm)},$,.FIRESAFETY.`,
+    );
+    if (members.length > 0) {
+      const refs = members.map(({ ref }) => ref).join(',');
+      this.rooted('IFCRELREFERENCEDINSPATIALSTRUCTURE', `$,$,(${refs}),${zone.ref}`);
+    }
+    return zone;
+  }
+
+  /** Placement and body of a box, as attributes. */
+  private boxBody(at: Point, sizeMm: Point): string {
+    const centre: Point = [at[0] + sizeMm[0] / 2, at[1] + sizeMm[1] / 2, at[2]];
+    const placement = this.add('IFCLOCALPLACEMENT', `${this.placement},${this.placement3(centre)}`);
+    return `${placement},${this.body(this.extruded({ rectangle: [sizeMm[0], sizeMm[1]] }, sizeMm[2]))}`;
+  }
+
   system(name: string, members: readonly Made[]): void {
     const system = this.rooted('IFCSYSTEM', `${this.text(name)},$,$`);
     const refs = members.map(({ ref }) => ref).join(',');
@@ -420,12 +440,9 @@ export class IfcMaker {
 
   /** A box-shaped space. */
   space(name: string, at: Point, sizeMm: Point, storey: Made): Made {
-    const centre: Point = [at[0] + sizeMm[0] / 2, at[1] + sizeMm[1] / 2, at[2]];
-    const placement = this.add('IFCLOCALPLACEMENT', `${this.placement},${this.placement3(centre)}`);
-    const body = this.body(this.extruded({ rectangle: [sizeMm[0], sizeMm[1]] }, sizeMm[2]));
     const made = this.rooted(
       'IFCSPACE',
-      `${this.text(name)},$,$,${placement},${body},$,.ELEMENT.,.INTERNAL.,$`,
+      `${this.text(name)},$,$,${this.boxBody(at, sizeMm)},$,.ELEMENT.,.INTERNAL.,$`,
     );
     this.aggregate(storey, [made]);
     return made;

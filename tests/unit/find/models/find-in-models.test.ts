@@ -123,3 +123,27 @@ describe.each(MAKER_SCHEMAS)('beside the hosts, %s', (schema) => {
     expect(byName).toEqual([['Level 0'], ['Compartment 1', 'Level 0']]);
   });
 });
+
+// IFC2X3 knows no such zones.
+test.each(MAKER_SCHEMAS.filter((schema) => schema !== 'IFC2X3'))(
+  'zones with a body of their own, and those that refer to a space, %s',
+  async (schema) => {
+    const m = new IfcMaker({ schema });
+    const ground = m.storey('Ground', 0);
+    m.wall({ at: [0, 0, 0], length: 4000, thickness: 200, height: 3000, storey: ground });
+    const south = m.space('South', [0, -2100, 0], [4000, 2000, 3000], ground);
+    m.spatialZone('Fire zone A', [0, -2100, 0], [4000, 2000, 3000]);
+    m.spatialZone('Fire zone B', [0, 100, 0], [4000, 2000, 3000]);
+    m.spatialZone('Elsewhere', [9000, 100, 0], [4000, 2000, 3000], [south]);
+    m.segment('pipe', {
+      from: [2000, -500, 1500],
+      to: [2000, 500, 1500],
+      outline: { circle: 50 },
+    });
+    const [penetration] = (await findIn(m)).findings.penetrations;
+    expect(penetration?.where.zones).toEqual({
+      near: ['Elsewhere', 'Fire zone A'],
+      far: ['Fire zone B'],
+    });
+  },
+);
