@@ -2,6 +2,7 @@ import type { Shape } from '../geometry/shape.ts';
 import { matchesPattern } from '../model/layer-role.ts';
 import { lowestPointMm } from '../model/lowest-point.ts';
 import type { Penetration } from '../model/penetration.ts';
+import { roomNames } from '../model/room-names.ts';
 import type { Duty } from '../model/seal.ts';
 import type { DutyRule, Settings } from '../model/settings.ts';
 import { parseFireRating } from './fire-rating.ts';
@@ -86,12 +87,13 @@ function isInZone(name: string, penetration: Penetration, settings: Settings): b
   const { where } = penetration;
   const modelled = [...(where.zones?.near ?? []), ...(where.zones?.far ?? [])];
   if (fits(name, modelled)) return true;
+  const rooms = [where.spaces.near, where.spaces.far].flatMap(roomNames);
   return settings.zones
     .filter((zone) => fits(name, [zone.name]))
     .some(
       (zone) =>
         (zone.level === undefined || fits(zone.level, [where.level])) &&
-        (zone.space === undefined || fits(zone.space, [where.spaces.near, where.spaces.far])),
+        (zone.space === undefined || fits(zone.space, rooms)),
     );
 }
 

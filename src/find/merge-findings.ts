@@ -356,6 +356,7 @@ function mergePair({ kept, other }: MergedPair): Penetration {
       ...kept.references,
       ...otherReferences(other).filter(({ text }) => !known.has(text)),
     ],
+    where: { ...placed.where, grid: placed.where.grid ?? other.where.grid },
     evidence: [...kept.evidence, ...other.evidence],
   };
 }

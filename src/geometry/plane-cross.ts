@@ -1,5 +1,6 @@
 import Flatbush from 'flatbush';
 import { type Band, bandPoint, bandThicknessMm } from './band.ts';
+import type { PlaneBox } from './plane-box.ts';
 import { distance2, dot2, length2, scale2, sub2, type Vec2 } from './vec.ts';
 
 /** Where a path lies inside one band, as distances along the path. */
@@ -62,7 +63,7 @@ export class BandIndex {
   constructor(bands: readonly Band[]) {
     this.bands = bands;
     this.index = bands.length === 0 ? null : new Flatbush(bands.length);
-    for (const band of bands) this.index?.add(...boxOf(band));
+    for (const band of bands) this.index?.add(...bandBox(band));
     this.index?.finish();
   }
 
@@ -81,7 +82,8 @@ export class BandIndex {
   }
 }
 
-function boxOf(band: Band): [number, number, number, number] {
+/** Box round a band, that round its whole circle for a curved one. */
+export function bandBox(band: Band): PlaneBox {
   if (band.type === 'curved') {
     const [x, y] = band.centre;
     return [x - band.v1, y - band.v1, x + band.v1, y + band.v1];

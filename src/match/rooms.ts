@@ -5,6 +5,7 @@ import { type SolidBody, solidBody, stretchesInside } from '../geometry/solid-bo
 import type { Vec3 } from '../geometry/vec.ts';
 import type { Building, Space } from '../model/building.ts';
 import type { Penetration } from '../model/penetration.ts';
+import { roomNames } from '../model/room-names.ts';
 
 /** The rooms that the models know, by the keys of their names. */
 export interface Rooms {
@@ -49,7 +50,8 @@ export function indexRooms(building: Building | null, penetrations: readonly Pen
     for (const name of [where.spaces.near, where.spaces.far]) {
       if (name === null) continue;
       const key = referenceKey(name);
-      if (!keyOf.has(key)) claim(name, key);
+      if (keyOf.has(key)) continue;
+      for (const each of roomNames(name)) claim(each, key);
     }
   }
   return { keyOf, spaces, shared, named: new Map() };

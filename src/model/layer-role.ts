@@ -69,8 +69,12 @@ const words = (text: string): ReadonlySet<string> => new Set(text.split(/\s+/));
  * Words of layer names, upper case, accents stripped. Field codes of the US National CAD Standard
  * (four letters) stand beside words of several languages. All from memory and common practice.
  */
+const GRID_WORDS = words(
+  'GRID GRIDS GRIDLINE GRIDLINES ACHSE ACHSEN ACHSRASTER STRAMIEN STRAMIENEN ASSI EJES OSIE OSY MODULLINJE ' +
+    'MODULLINJER STOMLINJE STOMLINJER MODULNET ОСИ',
+);
 const ANNOTATION_WORDS = words(
-  'ANNO TEXT TXT DIM DIMS DIMENSION DIMENSIONS NOTE NOTES IDEN LABEL LABELS TAG TAGS SYMB TTLB GRID GRIDS TITLE ' +
+  'ANNO TEXT TXT DIM DIMS DIMENSION DIMENSIONS NOTE NOTES IDEN LABEL LABELS TAG TAGS SYMB TTLB TITLE ' +
     'BORDER FRAME LEGEND LEGN NPLT VIEWPORT VPORT REVC SCHD TABL BEMASSUNG TEXTE COTE COTES COTATION COTAS TEXTO ' +
     'TESTO QUOTE MASZ DEFPOINTS KEYN MARK REFR',
 );
@@ -155,12 +159,29 @@ const DISCIPLINES: Readonly<Record<string, ServiceKind>> = {
 const STRUCTURE_DISCIPLINES: ReadonlySet<string> = new Set(['A', 'S', 'AR', 'ST', 'AI']);
 const NOT_BUILT_WORDS = words('DEMO HEAD DEMOLITION ABBRUCH CNTR CENTRE CENTER CENTERLINE CL AXIS');
 
-/** Upper-case words without accents, split at separators, digits' edges kept, and CamelCase. */
+/** Whether a layer's name speaks of the grid of a plan: `S-GRID`, `A-GRID-IDEN`, `ACHSEN`, `AXES`. */
+export function speaksOfGrid(layer: string): boolean {
+  const parts = wordsOf(withoutReference(layer));
+  return parts.some((part) => GRID_WORDS.has(part) || part === 'AXES' || part === 'AXIS');
+}
+
 /** Whether a name of a layer or block speaks of an opening: `S-OPNG-SYMB`, `OPENING-MARK`. */
 export function speaksOfOpenings(name: string): boolean {
   return wordsOf(name).some((word) => OPENING_WORDS.has(word));
 }
 
+const ROOM_WORDS = words(
+  'ROOM ROOMS RM ROOMNAME ROOMNAMES SPACE SPACES SPCE AREA AREAS RAUM RAUME RAEUME RAUMSTEMPEL RAUMNAME RAUMNAMEN ' +
+    'PIECE PIECES LOCAUX LOCALE LOCALI SALA SALAS RECINTO RECINTOS HABITACION RUIMTE RUIMTEN RUIMTENAAM RUM ROM ' +
+    'HUONE TILA POMIESZCZENIE POMIESZCZENIA MISTNOST MISTNOSTI ПОМЕЩЕНИЕ ПОМЕЩЕНИЯ',
+);
+
+/** Whether a name of a layer or block speaks of rooms: `A-AREA-IDEN`, `RAUMSTEMPEL`, `ROOM-TAG`. */
+export function speaksOfRooms(name: string): boolean {
+  return wordsOf(withoutReference(name)).some((word) => ROOM_WORDS.has(word));
+}
+
+/** Upper-case words without accents, split at separators, digits' edges kept, and CamelCase. */
 function wordsOf(name: string): string[] {
   return name
     .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
@@ -178,7 +199,7 @@ function wordsOf(name: string): string[] {
 function habitualRole(name: string): LayerRole {
   const parts = wordsOf(name);
   const has = (set: ReadonlySet<string>) => parts.some((part) => set.has(part));
-  if (has(ANNOTATION_WORDS)) return { role: 'annotation' };
+  if (has(ANNOTATION_WORDS) || has(GRID_WORDS)) return { role: 'annotation' };
   const coded = codedRole(name);
   if (coded !== null && coded.role === 'annotation') return coded;
   if (has(OPENING_WORDS)) return { role: 'opening' };

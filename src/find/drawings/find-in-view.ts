@@ -17,6 +17,9 @@ import type { LabelTarget } from './label-index.ts';
 import { chainTarget, itemTarget, pointTarget } from './label-targets.ts';
 import { type Label, type LabelSources, labelReader, labelsOf } from './labels.ts';
 import { draftOpenings, type OpeningDraft } from './openings.ts';
+import { planGrid } from './plan-grid.ts';
+import { withPlaces } from './plan-places.ts';
+import { planRooms } from './plan-rooms.ts';
 import { type PointItem, pointItemsOf } from './point-items.ts';
 import type { ServiceChain } from './service-chains.ts';
 import { makeSheet, type ServiceItem, type Sheet } from './sheet.ts';
@@ -93,7 +96,11 @@ export function findInView(drawing: Drawing, view: DrawnView, settings: Settings
   queries.push(...endOn.hostless.map(hostlessQuery), ...viewQueries(sheet, hosts, penetrations));
   return {
     result: {
-      penetrations,
+      penetrations: withPlaces(penetrations, {
+        frame,
+        axes: planGrid(sheet, frame),
+        rooms: planRooms(sheet, hosts, swings),
+      }),
       ledger: viewLedger(sheet, penetrations, endOn.found, crossings.fates, doors),
     },
     queries,

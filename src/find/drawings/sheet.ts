@@ -10,7 +10,7 @@ import type {
   DrawnView,
 } from '../../model/drawing.ts';
 import { type ElementRef, elementId } from '../../model/ids.ts';
-import { type LayerRole, layerRole } from '../../model/layer-role.ts';
+import { type LayerRole, layerRole, speaksOfGrid, speaksOfRooms } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
 import { partTwins, type Twin, textsOnce } from './drawn-twice.ts';
 import { joinLetters } from './join-letters.ts';
@@ -44,6 +44,8 @@ export interface Sheet {
   readonly leaders: readonly DrawnLeader[];
   /** Blocks on other layers that carry attributes: tags beside what they name. */
   readonly tags: readonly DrawnSymbol[];
+  /** Texts and tags that name axes and rooms, and nothing that passes. */
+  readonly names: { readonly texts: readonly DrawnText[]; readonly tags: readonly DrawnSymbol[] };
   /** What was taken for what where the layers tell nothing, as sentences. */
   readonly guesses: readonly string[];
 }
@@ -63,10 +65,13 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
   const others: DrawnEntity[] = [];
   const items = new Items(roleOf, settings);
   const tags: DrawnSymbol[] = [];
+  const placeTags: DrawnSymbol[] = [];
+  const namesPlaces = placeNames(roleOf);
   for (const symbol of drawing.symbols) {
     if (!inWindow(symbol.positionMm)) continue;
     const isItem = items.addSymbol(symbol, symbols);
-    if (!isItem && symbol.attributes.length > 0) tags.push(symbol);
+    if (isItem || symbol.attributes.length === 0) continue;
+    (namesPlaces(symbol.layer) || namesPlaces(symbol.blockName) ? placeTags : tags).push(symbol);
   }
   for (const entity of drawing.entities) {
     if (!inWindow(placeOf(entity))) continue;
@@ -76,6 +81,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     else if (role === 'slab') slabs.push(entity);
     else others.push(entity);
   }
+  const texts = joinLetters(textsOnce(drawing.texts.filter(({ centreMm }) => inWindow(centreMm))));
   return {
     drawing,
     view,
@@ -84,10 +90,25 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     others,
     isUnknown: (layer) => roleOf(layer).role === 'unknown',
     ...items.result(),
-    texts: joinLetters(textsOnce(drawing.texts.filter(({ centreMm }) => inWindow(centreMm)))),
+    texts: texts.filter(({ layer }) => !namesPlaces(layer)),
     tags,
+    names: { texts: texts.filter(({ layer }) => namesPlaces(layer)), tags: placeTags },
     guesses: [],
     leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
+  };
+}
+
+/** Whether a layer or block speaks of rooms or of a grid and of nothing that passes or is passed. */
+function placeNames(roleOf: (layer: string) => LayerRole): (name: string) => boolean {
+  const known = new Map<string, boolean>();
+  return (name) => {
+    const before = known.get(name);
+    if (before !== undefined) return before;
+    const { role } = roleOf(name);
+    const isNamed =
+      (role === 'annotation' || role === 'unknown') && (speaksOfRooms(name) || speaksOfGrid(name));
+    known.set(name, isNamed);
+    return isNamed;
   };
 }
 

@@ -7,6 +7,8 @@ export interface ViewFrame {
   readonly isPlan: boolean;
   /** A point of the drawing in the world; `heightMm` is above the level, for plans. */
   readonly toWorld: (point: Vec2, heightMm: number) => Vec3;
+  /** The place in the drawing of a point of the world; a plan is looked at from above. */
+  readonly onSheet: (point: Vec3) => Vec2;
   /** A direction of the drawing in the world. */
   readonly direction: (along: Vec2) => Vec3;
   /** Away from the viewer: into the page of a section, down in a plan. */
@@ -25,15 +27,18 @@ export function viewFrame(view: DrawnView): ViewFrame {
     return {
       isPlan: true,
       toWorld: ([x, y], heightMm) => [x - px + ax, y - py + ay, floorMm + heightMm],
+      onSheet: ([x, y]) => [x + px - ax, y + py - ay],
       direction: ([x, y]) => [x, y, 0],
       intoPage: [0, 0, -1],
     };
   }
   const { datum } = view;
+  const onPage = (z: number) => (datum === null ? z + py - az : z + datum.yMm - datum.heightMm);
   const height = (y: number) => (datum === null ? y - py + az : y - datum.yMm + datum.heightMm);
   return {
     isPlan: false,
     toWorld: ([x, y]) => [x - px + ax, ay, height(y)],
+    onSheet: ([x, , z]) => [x + px - ax, onPage(z)],
     direction: ([x, y]) => [x, 0, y],
     intoPage: [0, 1, 0],
   };

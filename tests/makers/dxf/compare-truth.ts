@@ -10,6 +10,8 @@ export interface ExpectedPenetration {
   readonly count: number;
   readonly shape: readonly number[] | null;
   readonly kind: string | null;
+  readonly grid: string | null;
+  readonly rooms: readonly (string | null)[] | null;
 }
 
 /** How far a found centre may lie from the true one. */
@@ -63,6 +65,9 @@ function differencesOfOne(want: ExpectedPenetration, found: Penetration): string
   if (want.shape !== null) {
     compare('shape', found.shape === null ? null : sizes(found.shape), want.shape);
   }
+  if (want.grid !== null) compare('grid', found.where.grid, want.grid);
+  const { near, far } = found.where.spaces;
+  if (want.rooms !== null) compare('rooms', [near, far], want.rooms);
   if (want.kind !== null) compare('kind', found.kind, want.kind);
   return out;
 }

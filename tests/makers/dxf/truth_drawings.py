@@ -20,6 +20,7 @@ from truth_tools import CASES, KNOWN_GAPS, case, layer, line, new, outline, pen,
 import truth_walls  # noqa: F401  (adds its cases)
 import truth_services  # noqa: F401
 import truth_views  # noqa: F401
+import truth_places  # noqa: F401
 
 # --- walls -------------------------------------------------------------------------------------
 

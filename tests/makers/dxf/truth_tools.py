@@ -61,7 +61,9 @@ def text(m, s, at, on='E-TEXT', height=100, **attribs):
     return t
 
 
-def pen(x, y, thickness, size=None, refs=None, count=1, z=0.0, hosts=None, shape=None, kind=None):
-    """One expected penetration; `hosts` the leaves' thicknesses where there are several."""
+def pen(x, y, thickness, size=None, refs=None, count=1, z=0.0, hosts=None, shape=None, kind=None,
+        grid=None, rooms=None):
+    """One expected penetration; `hosts` the leaves' thicknesses where there are several; `grid` as the
+    register writes it, `rooms` before and behind the wall; what is None is not looked at."""
     return {'at': [x, y, z], 'thickness': thickness, 'hosts': hosts or [thickness], 'size': size,
-            'refs': refs or [], 'count': count, 'shape': shape, 'kind': kind}
+            'refs': refs or [], 'count': count, 'shape': shape, 'kind': kind, 'grid': grid, 'rooms': rooms}
