@@ -18,6 +18,9 @@ const BUBBLE_MM = 1500;
 /** A name without a bubble stands beyond the end of its line by so many of its heights at most. */
 const NAME_HEIGHTS = 2.5;
 
+/** What has more lines or bubbles than this on layers of grids shows something else. */
+const MOST_AXES = 2000;
+
 /** The name of an axis and where it stands. */
 interface AxisName {
   readonly name: string;
@@ -32,20 +35,21 @@ interface AxisName {
 export function planGrid(sheet: Sheet, frame: ViewFrame): readonly GridAxis[] {
   const drawn = sheet.others.filter(({ layer }) => speaksOfGrid(layer));
   if (!frame.isPlan || drawn.length === 0) return [];
-  const names = axisNames(sheet, drawn);
-  return drawn.flatMap(straightLines).flatMap(([from, to]): GridAxis[] => {
-    const found = new Set(
-      names
-        .filter((name) => standsAt(name, from, to) || standsAt(name, to, from))
-        .map(({ name }) => name),
-    );
-    const [tag] = found;
-    if (tag === undefined || found.size > 1) return [];
-    return [{ tag, startMm: frame.toWorld(from, 0), endMm: frame.toWorld(to, 0) }];
-  });
+  const lines = drawn.flatMap(straightLines);
+  const rims = drawn.flatMap(rimOf);
+  if (lines.length > MOST_AXES || rims.length > MOST_AXES) return [];
+  const names = axisNames(sheet, rims);
+  return names.length > MOST_AXES
+    ? []
+    : lines.flatMap(([from, to]): GridAxis[] => {
+        const ends = names.filter((each) => standsAt(each, from, to) || standsAt(each, to, from));
+        const [tag, other] = new Set(ends.map(({ name }) => name));
+        if (tag === undefined || other !== undefined) return [];
+        return [{ tag, startMm: frame.toWorld(from, 0), endMm: frame.toWorld(to, 0) }];
+      });
 }
 
-/** Each straight piece of an open line; a line of many pieces is no axis. */
+/** Straight pieces of open lines, those long enough for an axis. */
 function straightLines({ form, loops }: DrawnEntity): (readonly [Vec2, Vec2])[] {
   if (form !== 'curve') return [];
   return loops
@@ -59,8 +63,7 @@ function straightLines({ form, loops }: DrawnEntity): (readonly [Vec2, Vec2])[] 
 }
 
 /** Names in bubbles, in blocks of bubbles, and bare ones on layers of grids. */
-function axisNames(sheet: Sheet, drawn: readonly DrawnEntity[]): readonly AxisName[] {
-  const rims = drawn.flatMap(rimOf);
+function axisNames(sheet: Sheet, rims: readonly AxisName[]): readonly AxisName[] {
   const rimAt = (place: Vec2): AxisName | undefined =>
     rims.find(({ centre, radiusMm }) => distance2(place, centre) <= radiusMm / 2);
   const written = [...sheet.names.texts, ...sheet.texts]

@@ -85,8 +85,12 @@ const nameLines = (text: string): string[] =>
     .map((line) => line.trim())
     .filter((line) => /[\p{L}\p{N}]/u.test(line) && !MEASURE.test(line));
 
+/** More texts than any stamp has. */
+const MOST_TEXTS = 60;
+
 /** One stamp's lines as "PUMP HALL / R.012"; null where a region holds several stamps that differ. */
 function roomName(texts: readonly RoomText[]): string | null {
+  if (texts.length > MOST_TEXTS) return null;
   const stamps = new Set(
     stampsOf(texts).map((stamp) => {
       const ordered = [...stamp].sort(

@@ -1,6 +1,18 @@
 import { describe, expect, test } from 'vitest';
+import { findInDrawings } from '../../../../src/find/drawings/find-in-drawings.ts';
 import { PlaneFlood } from '../../../../src/geometry/plane-flood.ts';
+import type { Vec2 } from '../../../../src/geometry/vec.ts';
 import { speaksOfGrid, speaksOfRooms } from '../../../../src/model/layer-role.ts';
+import { Settings } from '../../../../src/model/settings.ts';
+import { readDxf } from '../../../../src/read/dxf/read-dxf.ts';
+import {
+  dxfText,
+  encode,
+  lineTags,
+  type Tag,
+  textTags,
+  wallTags,
+} from '../../../makers/dxf/dxf-text.ts';
 
 describe('names of layers', () => {
   test.each(['S-GRID', 'A-GRID-IDEN', 'ACHSEN', 'XREF$0$S-GRID', 'Axes', 'G-40-Grids', 'ОСИ'])(
@@ -65,5 +77,39 @@ describe('parts of a plane that hang together', () => {
   test('a large plane has larger cells, not more memory', () => {
     const flood = new PlaneFlood([0, 0, 1e6, 1e6], 50);
     expect(flood.cellMm).toBeCloseTo(500);
+  });
+});
+
+describe('a plan', () => {
+  const gridOf = (entities: readonly Tag[]) => {
+    const settings = Settings.parse({});
+    const bytes = encode(dxfText({ entities }));
+    const { result } = readDxf({ key: 'd', name: 'plan.dxf', bytes }, {}, settings);
+    const [found] = findInDrawings([result.drawing], settings).result.penetrations;
+    return found?.where.grid;
+  };
+  const passed = [
+    ...wallTags('A-WALL', 0, 9000, 0, 200),
+    ...lineTags('E-CNDT', [3000, -1000], [3000, 1200]),
+  ];
+  const axis = (name: string, from: Vec2, to: Vec2) => [
+    ...lineTags('S-GRID', from, to),
+    ...textTags('S-GRID', [from[0], from[1]], name),
+  ];
+  const square = [
+    ...axis('1', [1000, -5000], [1000, 5000]),
+    ...axis('A', [-2000, -900], [9000, -900]),
+  ];
+
+  test('tells the nearest crossing of two axes', () => {
+    expect(gridOf([...passed, ...square])).toMatch(/^1\/A \+2000 \+1000$/);
+  });
+
+  test('with one axis alone, or thousands of lines on the layer, tells none', () => {
+    expect(gridOf([...passed, ...axis('1', [1000, -5000], [1000, 5000])])).toBeNull();
+    const shading = Array.from({ length: 2100 }, (_, n) =>
+      lineTags('S-GRID', [20_000, n * 10], [25_000, n * 10]),
+    );
+    expect(gridOf([...passed, ...square, ...shading.flat()])).toBeNull();
   });
 });
