@@ -1,3 +1,4 @@
+import { convexHull } from '../convex-hull.ts';
 import type { Shape } from '../shape.ts';
 import { shapeAreaMm2 } from '../shape.ts';
 import type { Vec2 } from '../vec.ts';
@@ -113,27 +114,6 @@ function keepLeft(ring: readonly Vec2[], origin: Vec2, along: Vec2, need: number
     }
   });
   return kept;
-}
-
-/** Anticlockwise hull. @source Andrew's monotone chain. */
-function convexHull(points: readonly Vec2[]): Vec2[] {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  const half = (list: readonly Vec2[]) => {
-    const chain: Vec2[] = [];
-    for (const point of list) {
-      while (chain.length >= 2) {
-        const a = chain[chain.length - 2] as Vec2;
-        const b = chain[chain.length - 1] as Vec2;
-        const turn = (b[0] - a[0]) * (point[1] - a[1]) - (b[1] - a[1]) * (point[0] - a[0]);
-        if (turn > 0) break;
-        chain.pop();
-      }
-      chain.push(point);
-    }
-    chain.pop();
-    return chain;
-  };
-  return [...half(sorted), ...half(sorted.reverse())];
 }
 
 /** Area within `grow` outside the shape and inside it (grow < 0: an upper bound of what is left). */

@@ -165,38 +165,34 @@ function readItem(
       if (root !== null) readItem(reading, root, frame, depth + 1, isClipped);
       return;
     }
-    case 'IFCEXTRUDEDAREASOLID':
-    case 'IFCEXTRUDEDAREASOLIDTAPERED':
-      addOr(reading, type, extrusion(reading, item, frame, isClipped));
-      return;
-    case 'IFCREVOLVEDAREASOLID':
-    case 'IFCREVOLVEDAREASOLIDTAPERED':
-      addOr(reading, type, revolution(reading, item, frame, isClipped));
-      return;
-    case 'IFCSWEPTDISKSOLID':
-    case 'IFCSWEPTDISKSOLIDPOLYGONAL':
-      addOr(reading, type, sweptDisk(reading, item, frame, isClipped));
-      return;
-    case 'IFCFIXEDREFERENCESWEPTAREASOLID':
-    case 'IFCSURFACECURVESWEPTAREASOLID':
-      addOr(reading, type, sweptArea(reading, item, frame, isClipped));
-      return;
-    case 'IFCRIGHTCIRCULARCYLINDER':
-      addOr(reading, type, cylinder(reading, item, frame, isClipped));
-      return;
-    case 'IFCBLOCK':
-      addOr(reading, type, block(reading, item, frame, isClipped));
-      return;
-    default:
-      reading.otherItems.push(type);
+    default: {
+      const sweep = SWEEPS[type]?.(reading, item, frame, isClipped);
+      if (sweep?.pathMm.every((point) => point.every(Number.isFinite))) reading.sweeps.push(sweep);
+      else reading.otherItems.push(type);
+    }
   }
 }
 
-function addOr(reading: Reading, type: string, sweep: Sweep | null): void {
-  if (sweep?.pathMm.every((point) => point.every(Number.isFinite))) {
-    reading.sweeps.push(sweep);
-  } else reading.otherItems.push(type);
-}
+type SweepReader = (
+  reading: Reading,
+  item: number,
+  frame: Frame3,
+  isClipped: boolean,
+) => Sweep | null;
+
+/** Solids that are one outline swept along a path. */
+const SWEEPS: Readonly<Partial<Record<string, SweepReader>>> = {
+  IFCEXTRUDEDAREASOLID: extrusion,
+  IFCEXTRUDEDAREASOLIDTAPERED: extrusion,
+  IFCREVOLVEDAREASOLID: revolution,
+  IFCREVOLVEDAREASOLIDTAPERED: revolution,
+  IFCSWEPTDISKSOLID: sweptDisk,
+  IFCSWEPTDISKSOLIDPOLYGONAL: sweptDisk,
+  IFCFIXEDREFERENCESWEPTAREASOLID: sweptArea,
+  IFCSURFACECURVESWEPTAREASOLID: sweptArea,
+  IFCRIGHTCIRCULARCYLINDER: cylinder,
+  IFCBLOCK: block,
+};
 
 /** Frame of a solid's own position within its element, as mm. */
 function solidFrame(reading: Reading, position: number | null, frame: Frame3): Frame3 {

@@ -5,6 +5,7 @@ import type { Penetration } from '../../../src/model/penetration.ts';
 import { Range } from '../../../src/model/range.ts';
 import type { Check, Seal } from '../../../src/model/seal.ts';
 import { Settings } from '../../../src/model/settings.ts';
+import { cable } from '../schedule/cable.ts';
 import { makeCrossing, makePenetration } from './make-penetration.ts';
 import { gridFillers, makeSeal, placed } from './make-seal.ts';
 
@@ -55,33 +56,21 @@ export function makeSettings(changes: object = {}): Settings {
 }
 
 export function makeCable(ref: string, row: number, changes: Partial<Cable> = {}): Cable {
-  return {
+  return cable(ref, {
     id: `cables:Power:${ref}`,
-    ref,
     place: { fileKey: 'cables', sheet: 'Power', row },
-    status: 'now',
-    stage: null,
     type: '4c 35 mm² Cu XLPE/SWA',
-    construction: null,
     cores: 4,
     sizeMm2: 35,
-    bodies: 1,
-    bundle: null,
     diameterMm: 37,
-    smallestDiameterMm: null,
-    largestDiameterMm: null,
     massKgPerM: 2.35,
     from: 'MCC-1',
     to: `P-${row}`,
     route: ['TR-01', 'D-110-3'],
     circuit: 'LV',
     current: 'AC',
-    circuitRef: null,
-    phase: null,
-    remarks: null,
-    evidence: [],
     ...changes,
-  };
+  });
 }
 
 export function makeCheck(name: string, changes: Partial<Check> = {}): Check {

@@ -1,6 +1,7 @@
 import type { Shape } from '../../../src/geometry/shape.ts';
 import type { Cable, CableMatch, Matches, Schedule } from '../../../src/model/cable.ts';
 import type { Crossing, Penetration, PenetrationHost } from '../../../src/model/penetration.ts';
+import { cable } from '../schedule/cable.ts';
 
 /** A 200 mm concrete wall; change what the test is about. */
 export function makeHost(changes: Partial<PenetrationHost> = {}): PenetrationHost {
@@ -73,33 +74,12 @@ export function makeCrossing(changes: Partial<Crossing> = {}): Crossing {
 
 /** One round 37 mm cable. */
 export function makeCable(ref: string, changes: Partial<Cable> = {}): Cable {
-  return {
+  return cable(ref, {
     id: `sched:cables:${ref}`,
-    ref,
     place: { fileKey: 'sched', sheet: 'cables', row: 2 },
-    status: 'now',
-    stage: null,
-    type: null,
-    construction: null,
-    cores: null,
-    sizeMm2: null,
-    bodies: 1,
-    bundle: null,
     diameterMm: 37,
-    smallestDiameterMm: null,
-    largestDiameterMm: null,
-    massKgPerM: null,
-    from: null,
-    to: null,
-    route: [],
-    circuit: null,
-    current: null,
-    circuitRef: null,
-    phase: null,
-    remarks: null,
-    evidence: [],
     ...changes,
-  };
+  });
 }
 
 export function makeMatch(
