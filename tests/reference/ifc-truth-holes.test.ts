@@ -162,6 +162,57 @@ describe.each(MAKER_SCHEMAS)('holes in the host itself, %s', (schema) => {
     expect(codes(found)).toContain('opening-without-service');
   });
 
+  test('holes in a curved wall that nothing passes; a niche and the wall’s own edges are none', async () => {
+    const m = new IfcMaker({ schema });
+    const out = (deg: number): Point => {
+      const angle = (deg * Math.PI) / 180;
+      return [Math.cos(angle), Math.sin(angle), 0];
+    };
+    const at = (
+      deg: number,
+      outline: Parameters<IfcMaker['profile']>[0],
+      z: number,
+      [from, depth]: readonly [number, number] = [4500, 1500],
+    ) => {
+      const [x, y] = out(deg);
+      return placed(m, outline, [x * from, y * from, z], out(deg), [-y, x, 0], depth);
+    };
+    const cuts = [
+      at(0, { circle: 250 }, 1500),
+      at(20, { rectangle: [400, 200] }, 1000),
+      at(-25, { rectangle: [300, 300] }, 2000, [4500, 650]),
+    ];
+    const body = m.extruded({ polygon: ringSector(5000, 5300, -60, 60) }, 3000);
+    const wall = host(
+      m,
+      'IFCWALL',
+      cuts.reduce((item, cut) => less(m, item, cut), body),
+    );
+    const found = await findIn(m);
+    const empty = { kind: 'hole', hosts: guids(wall), openings: [], services: [] };
+    expect(briefs(found)).toEqual([empty, empty]);
+    const places = found.findings.penetrations.map(({ frame, shape, thicknessMm }) => {
+      const [x, y, z] = frame.originMm;
+      const deg = Math.round((Math.atan2(y, x) * 180) / Math.PI) + 0;
+      return [shape?.type, deg, Math.round(z), Math.abs(thicknessMm - 300) < 5];
+    });
+    expect(places.sort()).toEqual([
+      ['circle', 0, 1500, true],
+      ['rectangle', 20, 1000, true],
+    ]);
+    expect(codes(found)).toContain('opening-without-service');
+  });
+
+  test('a round tank and an angled wall without holes have none', async () => {
+    const m = new IfcMaker({ schema });
+    const tank = m.extruded(
+      { polygonWithHoles: ring(0, 0, 6000, 48), holes: [ring(0, 0, 5600, 48)] },
+      2500,
+    );
+    host(m, 'IFCWALL', tank, 'SweptSolid');
+    expect(briefs(await findIn(m))).toEqual([]);
+  });
+
   test('a curved wall with round and square holes, one service in each, one beside', async () => {
     const m = new IfcMaker({ schema });
     const body = m.extruded({ polygon: ringSector(5000, 5300, -60, 60) }, 3000);

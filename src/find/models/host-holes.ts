@@ -73,7 +73,7 @@ function centredIn(hole: HostHole, face: Vec3, host: HostBody): HostHole {
   };
 }
 
-function isInHole({ frame, outline, thicknessMm }: HostHole, point: Vec3): boolean {
+export function isInHole({ frame, outline, thicknessMm }: HostHole, point: Vec3): boolean {
   const d = sub3(point, frame.originMm);
   return (
     Math.abs(dot3(d, frame.axis)) <= thicknessMm &&
@@ -153,7 +153,11 @@ function placedHole(
 }
 
 /** Whether a hole is so large that it is a shaft or doorway rather than a hole for services. */
-function isShaftHole({ shape, isNotch }: HostHole, host: HostBody, shaftFromMm: number): boolean {
+export function isShaftHole(
+  { shape, isNotch }: HostHole,
+  host: HostBody,
+  shaftFromMm: number,
+): boolean {
   const { widthMm, heightMm } = shapeExtentMm(shape);
   if (isNotch) return widthMm > shaftFromMm || heightMm > shaftFromMm;
   const isFlat = host.host.kind === 'slab' || host.host.kind === 'roof';

@@ -3,9 +3,11 @@ import { indexBoxes } from '../../geometry/box-index.ts';
 import type { Building, Host } from '../../model/building.ts';
 import type { Settings } from '../../model/settings.ts';
 import { classifyOpening, type OpeningClass } from './classify-openings.ts';
+import type { HostHole } from './hole-prism.ts';
 import { type HostBody, hostBody } from './host-body.ts';
-import { holesOf } from './host-holes.ts';
+import { holesOf, isFlatHost, mayHaveHoles } from './host-holes.ts';
 import { type OpeningBody, openingBody } from './opening-body.ts';
+import { revealHoles } from './reveal-holes.ts';
 import { findRuns, type Runs } from './runs.ts';
 
 /** Everything of a building made ready for finding. Numbers are places in these lists. */
@@ -30,7 +32,7 @@ export function prepareScene(building: Building, settings: Settings): Scene {
   const hosts = bodies
     .filter((host): host is HostBody => host !== null)
     .filter(({ thicknessMm }) => thicknessMm >= settings.find.shallowestHostMm)
-    .map((host) => ({ ...host, holes: holesOf(host, settings.find.shaftFromMm) }));
+    .map((host) => ({ ...host, holes: holesInBody(host, settings.find.shaftFromMm) }));
   const numberOf = new Map(hosts.map(({ host }, n) => [host.id, n]));
   const index = indexBoxes(hosts.map(({ body }) => body.box));
   const placed = building.openings.map((opening): readonly OpeningBody[] => {
@@ -64,4 +66,11 @@ export function prepareScene(building: Building, settings: Settings): Scene {
       opening === null ? null : classifyOpening(opening, hosts, settings),
     ),
   };
+}
+
+/** Holes in a host's own body: in flat ones by cuts along it, in others by their reveals as well. */
+function holesInBody(host: HostBody, shaftFromMm: number): readonly HostHole[] {
+  const inCut = holesOf(host, shaftFromMm);
+  if (inCut.length > 0 || !mayHaveHoles(host) || isFlatHost(host)) return inCut;
+  return revealHoles(host, shaftFromMm);
 }
