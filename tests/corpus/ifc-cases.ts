@@ -142,6 +142,30 @@ export const IFC_EDITS: readonly TextCase[] = [
     '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
   ],
   [
+    'a last record without its bracket',
+    'ENDSEC;\nEND-ISO',
+    "#99=IFCRELVOIDSELEMENT\n'00',$,$,$,#50,#60);\nENDSEC;\nEND-ISO",
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'a last record without its sign',
+    'ENDSEC;\nEND-ISO',
+    '#99 IFCWALL($);\nENDSEC;\nEND-ISO',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'junk before the first record',
+    'DATA;\n#1=',
+    'DATA;\njunk junk;\n#1=',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
+    'the first number again at the end',
+    'ENDSEC;\nEND-ISO',
+    '#1=IFCWALL($);\nENDSEC;\nEND-ISO',
+    '1 hosts, 1 services, 1 openings (through inPenetration), 1 found; dangling-reference',
+  ],
+  [
     'junk between records',
     '#54=',
     'junk junk;\n#54=',

@@ -18,7 +18,7 @@ export interface StepLayout {
   readonly lineEnd: '\r\n' | '\n';
   readonly records: number;
   readonly highestId: number;
-  /** Start and end of statements that stand where no such statement may: records outside data sections. */
+  /** Start and end of statements that may not stand there: records outside data sections, others in them. */
   readonly strays: readonly (readonly [number, number])[];
 }
 
@@ -97,8 +97,10 @@ export function scanStep(
       const end = statementEnd(bytes, paramsStart);
       if (end === -1) break;
       at = end;
-      if (!inData) strays.push([start, end]);
-      if (!inData || !isRecord || bytes[paramsStart] !== OPEN) continue;
+      if (!inData || !isRecord || bytes[paramsStart] !== OPEN) {
+        strays.push([start, end]);
+        continue;
+      }
       records += 1;
       if (id > highestId) highestId = id;
       onRecord(id, hash, nameStart, nameEnd, paramsStart, end);
@@ -108,6 +110,7 @@ export function scanStep(
     if (end === -1) break;
     at = end;
     const word = asciiText(bytes, start, Math.min(end, start + 20)).toUpperCase();
+    const isStray = inData ? !/^(ENDSEC|END-ISO)/.test(word) : !KEYWORD.test(word);
     if (word.startsWith('ENDSEC')) {
       if (inData) lastEndsec = start;
       inData = false;
@@ -119,7 +122,8 @@ export function scanStep(
     } else if (word.startsWith('END-ISO-10303-21')) {
       isComplete = true;
       break;
-    } else if (!inData && !KEYWORD.test(word)) strays.push([start, end]);
+    }
+    if (isStray) strays.push([start, end]);
   }
   return {
     schema: schema?.trim().toUpperCase() ?? null,
@@ -134,7 +138,8 @@ export function scanStep(
 }
 
 /** How statements outside data sections begin: those of the header, and names of other sections. */
-const KEYWORD = /^(ISO-10303-21|HEADER|FILE_|SCHEMA_|SECTION_|ANCHOR|REFERENCE|SIGNATURE|<)/;
+const KEYWORD =
+  /^(ISO-10303-21|DATA|ENDSEC|HEADER|FILE_|SCHEMA_|SECTION_|ANCHOR|REFERENCE|SIGNATURE|<)/;
 
 /** FNV-1a, 32 bit, over bytes without the bit that tells small letters from capitals. */
 const HASH_START = 0x811c9dc5;

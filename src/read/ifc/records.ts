@@ -32,8 +32,8 @@ export interface ModelRecords {
    */
   readonly unsoundIds: readonly number[];
   /**
-   * Stretches between records that are neither blank nor comment, nor a first record of its number, and
-   * what looks like records outside the data sections.
+   * Stretches that are neither blank nor comment, nor a first record of its number, and what looks like
+   * records outside the data sections.
    */
   readonly junk: readonly (readonly [number, number])[];
   has(id: number): boolean;
@@ -80,12 +80,14 @@ export function findRecords(
   const forms: number[] = [];
   const typeNames: string[] = [];
   const duplicateIds: number[] = [];
+  const repeated: (readonly [number, number])[] = [];
   const unsoundIds: number[] = [];
   const typeNumberOf = typeInterner(bytes, typeNames);
   const byType: number[][] = [];
   const layout = scanStep(bytes, (id, nameHash, nameStart, nameEnd, paramsStart, end) => {
     if (places.get(id) !== undefined) {
       duplicateIds.push(id);
+      repeated.push([recordStart(bytes, nameStart), end]);
       return;
     }
     if (places.size >= mostRecords) throw tooManyRecords(mostRecords);
@@ -133,7 +135,10 @@ export function findRecords(
     recordCount: layout.records,
     duplicateIds,
     unsoundIds,
-    junk: [...junkBetween(bytes, nameStarts, ends), ...layout.strays],
+    junk: [
+      ...junkBetween(bytes, nameStarts, ends),
+      ...atEnds([...repeated, ...layout.strays], nameStarts, ends),
+    ],
     has: (id) => places.get(id) !== undefined,
     typeOf: (id) => typeAt(places.get(id)),
     attributes,
@@ -245,6 +250,17 @@ function recordStart(bytes: Uint8Array, nameStart: number): number {
 
 function isDigit(byte: number | undefined): boolean {
   return byte !== undefined && byte >= 0x30 && byte <= 0x39;
+}
+
+/** Statements that are no records before the first record and after the last. */
+function atEnds(
+  strays: readonly (readonly [number, number])[],
+  nameStarts: readonly number[],
+  ends: readonly number[],
+): readonly (readonly [number, number])[] {
+  const first = nameStarts[0] ?? Number.POSITIVE_INFINITY;
+  const last = ends[ends.length - 1] ?? Number.POSITIVE_INFINITY;
+  return strays.filter(([from]) => from < first || from >= last);
 }
 
 function junkBetween(
