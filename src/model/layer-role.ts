@@ -181,6 +181,13 @@ export function speaksOfRooms(name: string): boolean {
   return wordsOf(withoutReference(name)).some((word) => ROOM_WORDS.has(word));
 }
 
+/** What the texts of a layer or block name: axes, rooms, or neither; null too where it holds what passes. */
+export function placesNamed(name: string, { role }: LayerRole): 'grid' | 'rooms' | null {
+  if (role !== 'annotation' && role !== 'unknown') return null;
+  if (speaksOfGrid(name)) return 'grid';
+  return speaksOfRooms(name) ? 'rooms' : null;
+}
+
 /** Upper-case words without accents, split at separators, digits' edges kept, and CamelCase. */
 function wordsOf(name: string): string[] {
   return name

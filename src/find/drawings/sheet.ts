@@ -10,7 +10,7 @@ import type {
   DrawnView,
 } from '../../model/drawing.ts';
 import { type ElementRef, elementId } from '../../model/ids.ts';
-import { type LayerRole, layerRole, speaksOfGrid, speaksOfRooms } from '../../model/layer-role.ts';
+import { type LayerRole, layerRole, placesNamed } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
 import { partTwins, type Twin, textsOnce } from './drawn-twice.ts';
 import { joinLetters } from './join-letters.ts';
@@ -104,9 +104,7 @@ function placeNames(roleOf: (layer: string) => LayerRole): (name: string) => boo
   return (name) => {
     const before = known.get(name);
     if (before !== undefined) return before;
-    const { role } = roleOf(name);
-    const isNamed =
-      (role === 'annotation' || role === 'unknown') && (speaksOfRooms(name) || speaksOfGrid(name));
+    const isNamed = placesNamed(name, roleOf(name)) !== null;
     known.set(name, isNamed);
     return isNamed;
   };

@@ -2,7 +2,7 @@ import { compareText } from '../../basics/order.ts';
 import type { Drawing, DrawnEntity } from '../../model/drawing.ts';
 import type { InputFile } from '../../model/input.ts';
 import type { UnreadContent } from '../../model/issue.ts';
-import { type LayerRole, layerRole } from '../../model/layer-role.ts';
+import { type LayerRole, layerRole, placesNamed } from '../../model/layer-role.ts';
 import type { LookReport, LookTable } from '../../model/look.ts';
 import type { Settings } from '../../model/settings.ts';
 import { consequence, MOST_LINES, saidUnit, type UnitFit, wallFit } from './drawing-units.ts';
@@ -108,7 +108,7 @@ function layerTable(
       .map(([layer, { lines, texts }]) => {
         const role = layerRole(layer, settings);
         const looks = role.role === 'unknown' ? wallLook(entities, layer, settings) : '';
-        return [layer, lines, texts, roleText(role), looks];
+        return [layer, lines, texts, placesNamed(layer, role) ?? roleText(role), looks];
       }),
   };
 }
