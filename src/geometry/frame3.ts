@@ -32,6 +32,7 @@ export function frameDirection(frame: Frame3, d: Vec3): Vec3 {
 
 /** The inner frame, given in the outer one, seen from the world. */
 export function frameInside(outer: Frame3, inner: Frame3): Frame3 {
+  if (inner === WORLD_FRAME) return outer;
   return {
     origin: framePoint(outer, inner.origin),
     x: frameDirection(outer, inner.x),

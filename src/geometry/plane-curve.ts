@@ -1,4 +1,4 @@
-import { type Frame3, frameDirection, framePoint } from './frame3.ts';
+import { type Frame3, frameDirection } from './frame3.ts';
 import type { Vec2, Vec3 } from './vec.ts';
 import { distance2 } from './vec.ts';
 
@@ -82,13 +82,16 @@ export function pathPoints(pieces: readonly PlanePiece[]): Vec2[] {
   return points;
 }
 
+/** Shorter lines have no direction. */
+export const SHORTEST_LINE = 1e-9;
+
 /** Lines through points in order; those too short to have a direction are left out. */
 export function linesThrough(points: readonly Vec2[]): PlanePiece[] {
   const pieces: PlanePiece[] = [];
   for (let i = 1; i < points.length; i++) {
     const from = points[i - 1];
     const to = points[i];
-    if (from !== undefined && to !== undefined && distance2(from, to) > 1e-9) {
+    if (from !== undefined && to !== undefined && distance2(from, to) > SHORTEST_LINE) {
       pieces.push(line(from, to));
     }
   }
@@ -97,8 +100,11 @@ export function linesThrough(points: readonly Vec2[]): PlanePiece[] {
 
 /** The world's point seen from above. */
 export function mapPoint(map: Frame3, point: Vec3): Vec2 {
-  const [x, y] = framePoint(map, point);
-  return [x, y];
+  const { origin, x, y, z } = map;
+  return [
+    origin[0] + x[0] * point[0] + y[0] * point[1] + z[0] * point[2],
+    origin[1] + x[1] * point[0] + y[1] * point[1] + z[1] * point[2],
+  ];
 }
 
 /** Relative difference below which two axes count as equally long and square to each other. */

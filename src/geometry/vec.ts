@@ -9,7 +9,11 @@ export const dot2 = (a: Vec2, b: Vec2): number => a[0] * b[0] + a[1] * b[1];
 /** The z of the cross product: positive when b lies to the left of a. */
 export const cross2 = (a: Vec2, b: Vec2): number => a[0] * b[1] - a[1] * b[0];
 export const length2 = (a: Vec2): number => Math.sqrt(dot2(a, a));
-export const distance2 = (a: Vec2, b: Vec2): number => length2(sub2(a, b));
+export const distance2 = (a: Vec2, b: Vec2): number => {
+  const x = a[0] - b[0];
+  const y = a[1] - b[1];
+  return Math.sqrt(x * x + y * y);
+};
 
 export const sub3 = (a: Vec3, b: Vec3): Vec3 => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
 export const add3 = (a: Vec3, b: Vec3): Vec3 => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];

@@ -1,3 +1,4 @@
+import { remembering } from '../../basics/remember.ts';
 import { distance2, dot2, scale2, sub2, unit2, type Vec2 } from '../../geometry/vec.ts';
 import type { GridAxis } from '../../model/building.ts';
 import type { DrawnEntity } from '../../model/drawing.ts';
@@ -33,7 +34,8 @@ interface AxisName {
  * at an end of each. A line whose ends bear two names, or none, is no axis.
  */
 export function planGrid(sheet: Sheet, frame: ViewFrame): readonly GridAxis[] {
-  const drawn = sheet.others.filter(({ layer }) => speaksOfGrid(layer));
+  const isGrid = remembering(speaksOfGrid);
+  const drawn = sheet.others.filter(({ layer }) => isGrid(layer));
   if (!frame.isPlan || drawn.length === 0) return [];
   const lines = drawn.flatMap(straightLines);
   const rims = drawn.flatMap(rimOf);

@@ -1,3 +1,4 @@
+import { remembering } from '../../basics/remember.ts';
 import { type PlanePiece, pieceStart } from '../../geometry/plane-curve.ts';
 import type { Vec2 } from '../../geometry/vec.ts';
 import type { CarrierForm, ServiceKind } from '../../model/building.ts';
@@ -52,12 +53,7 @@ export interface Sheet {
 
 /** Sorts what lies in a view's window by the roles of its layers. */
 export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings): Sheet {
-  const roles = new Map<string, LayerRole>();
-  const roleOf = (layer: string): LayerRole => {
-    const role = roles.get(layer) ?? layerRole(layer, settings);
-    roles.set(layer, role);
-    return role;
-  };
+  const roleOf = remembering((layer) => layerRole(layer, settings));
   const inWindow = windowTest(view);
   const symbols = new Map(drawing.symbols.map((symbol) => [symbol.ref.id, symbol]));
   const walls: DrawnEntity[] = [];
@@ -66,7 +62,7 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
   const items = new Items(roleOf, settings);
   const tags: DrawnSymbol[] = [];
   const placeTags: DrawnSymbol[] = [];
-  const namesPlaces = placeNames(roleOf);
+  const namesPlaces = remembering((name) => placesNamed(name, roleOf(name)) !== null);
   for (const symbol of drawing.symbols) {
     if (!inWindow(symbol.positionMm)) continue;
     const isItem = items.addSymbol(symbol, symbols);
@@ -95,18 +91,6 @@ export function makeSheet(drawing: Drawing, view: DrawnView, settings: Settings)
     names: { texts: texts.filter(({ layer }) => namesPlaces(layer)), tags: placeTags },
     guesses: [],
     leaders: drawing.leaders.filter(({ tailMm }) => inWindow(tailMm)),
-  };
-}
-
-/** Whether a layer or block speaks of rooms or of a grid and of nothing that passes or is passed. */
-function placeNames(roleOf: (layer: string) => LayerRole): (name: string) => boolean {
-  const known = new Map<string, boolean>();
-  return (name) => {
-    const before = known.get(name);
-    if (before !== undefined) return before;
-    const isNamed = placesNamed(name, roleOf(name)) !== null;
-    known.set(name, isNamed);
-    return isNamed;
   };
 }
 

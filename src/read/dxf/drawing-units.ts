@@ -1,4 +1,5 @@
 import { makeQuery, type Query } from '../../basics/query.ts';
+import { remembering } from '../../basics/remember.ts';
 import { bandLengthMm, bandThicknessMm } from '../../geometry/band.ts';
 import { findBands } from '../../geometry/plane-band.ts';
 import { boxOfLoops } from '../../geometry/plane-box.ts';
@@ -81,15 +82,9 @@ export function unitFits(
   mmPerUnit: number,
   settings: Settings,
 ): UnitFit[] {
-  const roles = new Map<string, string>();
-  const roleOf = (layer: string) => {
-    const role = roles.get(layer) ?? layerRole(layer, settings).role;
-    roles.set(layer, role);
-    return role;
-  };
   const { wallPieces, doorRadii } = tellingPieces(
     drawing.entities,
-    (layer) => roleOf(layer) === 'wall',
+    remembering((layer) => layerRole(layer, settings).role === 'wall'),
   );
   const heights = drawing.texts.map(({ heightMm }) => heightMm).sort((a, b) => a - b);
   const extent = extentOf(drawing.entities);

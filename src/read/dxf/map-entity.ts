@@ -16,6 +16,7 @@ import {
   type PlanePiece,
   pieceEnd,
   pieceStart,
+  SHORTEST_LINE,
 } from '../../geometry/plane-curve.ts';
 import { splinePoints, throughPoints } from '../../geometry/plane-spline.ts';
 import { planeOfExtrusion } from '../../geometry/plane-transform.ts';
@@ -134,17 +135,16 @@ function vertexPieces(
     const from = vertices[i];
     const to = vertices[(i + 1) % vertices.length];
     if (from === undefined || to === undefined) continue;
-    const arc = bulgeArc([from.x, from.y], [to.x, to.y], from.bulge);
+    const isStraight = from.bulge === 0;
+    const arc = isStraight ? null : bulgeArc([from.x, from.y], [to.x, to.y], from.bulge);
     if (arc !== null) {
       const centre: Vec3 = [arc.centre[0], arc.centre[1], from.z];
       pieces.push(...mapArc(map, { ...arc, centre }));
     } else {
-      pieces.push(
-        ...linesThrough([
-          mapPoint(map, [from.x, from.y, from.z]),
-          mapPoint(map, [to.x, to.y, to.z]),
-        ]),
-      );
+      const start = mapPoint(map, [from.x, from.y, from.z]);
+      const end = mapPoint(map, [to.x, to.y, to.z]);
+      // As in linesThrough: this makes most of the lines of a drawing.
+      if (distance2(start, end) > SHORTEST_LINE) pieces.push(line(start, end));
     }
   }
   return pieces;

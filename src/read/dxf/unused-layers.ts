@@ -1,4 +1,5 @@
 import { compareText } from '../../basics/order.ts';
+import { remembering } from '../../basics/remember.ts';
 import type { UnreadContent } from '../../model/issue.ts';
 import { type LayerRole, layerRole } from '../../model/layer-role.ts';
 import type { Settings } from '../../model/settings.ts';
@@ -20,27 +21,28 @@ export function unusedLayers(
   { entities, symbols }: FlatDrawing,
   settings: Settings,
 ): UnreadContent[] {
-  const roles = new Map<string, LayerRole['role']>();
-  const roleOf = (layer: string): LayerRole['role'] => {
-    const role = roles.get(layer) ?? layerRole(layer, settings).role;
-    roles.set(layer, role);
-    return role;
-  };
+  const roleOf = remembering((layer) => layerRole(layer, settings).role);
   const owners = new Set(
     symbols.flatMap(({ layer, ref }) =>
       ['service', 'opening'].includes(roleOf(layer)) ? [ref.id] : [],
     ),
   );
-  const counts = new Map<string, { -readonly [K in keyof UnreadContent]: UnreadContent[K] }>();
+  type Counted = { -readonly [K in keyof UnreadContent]: UnreadContent[K] };
+  const byLayer = remembering((): Map<string, Counted> => new Map());
+  const counted: Counted[] = [];
   for (const { type, layer, within } of entities) {
     const reason = REASONS[roleOf(layer)];
     if (reason === undefined || within.some((id) => owners.has(id))) continue;
-    const key = `${type}\n${layer}`;
-    const known = counts.get(key);
+    const byType = byLayer(layer);
+    const known = byType.get(type);
     if (known !== undefined) known.count += 1;
-    else counts.set(key, { fileKey, type, layer, count: 1, reason });
+    else {
+      const first = { fileKey, type, layer, count: 1, reason };
+      byType.set(type, first);
+      counted.push(first);
+    }
   }
-  return [...counts.values()].sort(
+  return counted.sort(
     (a, b) => compareText(a.type, b.type) || compareText(a.layer ?? '', b.layer ?? ''),
   );
 }
